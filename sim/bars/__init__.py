@@ -1,7 +1,7 @@
 """Error bars: the chance that a finding touches or runs out, its band, and what to read again."""
 
-from sim.bars.bars import bars, first_bars, kept_bars
 from sim.bars.drawn import Drawn, Key
+from sim.bars.how_sure import bars, first_bars, kept_bars
 from sim.bars.model import Model
 from sim.bars.result import Band, Bars, FindingBars, Likely, PoseBand, likely_of
 

@@ -15,17 +15,14 @@ from functools import cached_property
 
 import numpy as np
 
-from geometry.errors import BindpointError
 from sim.accuracy.source import Source
 from sim.assessment import Assessment
 from sim.bars.drawn import Drawn, Key, Limits, judge
-from sim.bars.look import FIRST, NUMBERS, VALUE, Of, look, looked_at
+from sim.bars.look import FIRST, VALUE, Of, looked_at
+from sim.bars.rigs import Rigs
 from sim.bench.shape import Free, Shape
-from sim.derive import vehicle_of
 from sim.frames import FloatArray
-from sim.rests_on import Stand
-from sim.rig import Rig
-from sim.vehicle import Joint, Pose, Vehicle
+from sim.vehicle import Joint
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,6 +75,9 @@ class Model:
         """
         return self._looked(z) + self._missed
 
+    def _looked(self, z: FloatArray) -> FloatArray:
+        return self.rigs.looked(z, {joint: each.clear for joint, each in self.limits(z).items()})
+
     def judged(self, z: FloatArray, moved: FloatArray) -> Drawn:
         """What draws `z` come to where the shaft runs so."""
         named = dict(zip(self.looked_at, np.moveaxis(moved, 1, 0), strict=True))
@@ -88,15 +88,13 @@ class Model:
         """What is looked at, in order."""
         return looked_at(self.found.vehicle)
 
-    def rig(self, z: FloatArray) -> Rig:
-        """The rig of one draw (k,); shapes of joints stay as they are.
-
-        Raises BindpointError where it cannot be.
-        """
-        rig = self.found.rig
-        for source, off in zip(self.moving, z, strict=False):
-            rig = source.put(rig, float(off) * source.deviation)
-        return rig
+    @cached_property
+    def rigs(self) -> Rigs:
+        """What draws the rigs; shapes of joints stay as they are."""
+        found, swept = self.found, self.found.swept
+        bends = [swept.joints[joint].most.at for joint in found.vehicle.ends]
+        worst = dict.fromkeys([*bends, swept.slip.shortest.at, swept.slip.longest.at])
+        return Rigs(found.rig, self.moving, found.vehicle.travel, tuple(worst))
 
     def limits(self, z: FloatArray) -> dict[Joint, Limits]:
         """Limits of every joint in draws `z` (n, k)."""
@@ -121,31 +119,6 @@ class Model:
             columns[joint] = slice(start, start + len(self.shapes[joint].free))
             start = columns[joint].stop
         return columns
-
-    def _looked(self, z: FloatArray) -> FloatArray:
-        clear = {joint: each.clear for joint, each in self.limits(z).items()}
-        rows = np.full((len(z), len(self.looked_at), NUMBERS), np.nan)
-        for number, draw in enumerate(z):
-            try:
-                rig = self.rig(draw)
-                vehicle = vehicle_of(rig)
-            except BindpointError:
-                continue
-            mine = {joint: float(each[number]) for joint, each in clear.items()}
-            rows[number] = look(vehicle, self._also(rig, vehicle), mine)
-        return rows
-
-    def _also(self, rig: Rig, vehicle: Vehicle) -> FloatArray:
-        """Poses (n, 3) that the sweep of the rig as it is found the worst, moved along."""
-        stand = Stand(rig, vehicle, self.found.vehicle.travel)
-        poses = np.concatenate([stand.rivals(at).T for at in self._worst])
-        return vehicle.travel.held_all(poses)
-
-    @cached_property
-    def _worst(self) -> tuple[Pose, ...]:
-        swept = self.found.swept
-        bends = [swept.joints[joint].most.at for joint in self.found.vehicle.ends]
-        return tuple(dict.fromkeys([*bends, swept.slip.shortest.at, swept.slip.longest.at]))
 
     @cached_property
     def _missed(self) -> FloatArray:

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from math import degrees, sqrt
+from math import degrees
 from typing import Final, Literal
 
 import numpy as np
 
-from sim.accuracy.source import SURE
-from sim.bars.drawn import Drawn, Flags, Key
+from sim.bars.drawn import Key
 from sim.bars.model import Model
 from sim.bars.result import Band, Bars, FindingBars, How, PoseBand
+from sim.bars.sample import Sample
 from sim.frames import FloatArray
 
-LOW, HIGH = 2.5, 97.5
-"""Percentiles that a band runs between."""
+LOW, HIGH = 0.025, 0.975
+"""Shares of the draws that lie below the ends of a band."""
 
 FEWEST: Final = 20
 """Draws that a band needs: with fewer nobody can tell its ends."""
@@ -24,68 +24,70 @@ IN_DEG: Final = frozenset({"joint-bend", "turns-at-ride"})
 
 
 def summary(
-    model: Model, drawn: Drawn, how: How, seed: int, left_out: tuple[str, ...] = ()
+    model: Model, sample: Sample, how: How, seed: int, left_out: tuple[str, ...] = ()
 ) -> Bars:
-    """Chances and bands of draws that all weigh the same."""
-    possible = drawn.possible
-    touched = np.stack([each[possible] <= 0.0 for each in drawn.left.values()], axis=1)
-    chance, off = _chance(np.asarray(touched.any(axis=1)))
-    heights = np.stack([each[possible] for each in drawn.first.values()], axis=1)
+    """Chances and bands of a sample."""
+    looked = sample.looked
+    keys = tuple(looked.left)
+    chance, off = sample.chance(keys)
+    heights = np.stack(list(looked.first.values()), axis=1)
     return Bars(
         how=how,
         seed=seed,
-        draws=len(possible),
-        impossible=int(np.count_nonzero(~possible)),
+        draws=len(looked.possible),
+        impossible=int(np.count_nonzero(~looked.possible)),
         chance=chance,
         chance_off=off,
-        findings=tuple(_finding(model, drawn, key) for key in drawn.left),
+        findings=tuple(_finding(model, sample, key) for key in keys),
         first=_band(_nearest(heights), "mm"),
         keys=model.keys,
         left_out=left_out,
+        forecast_off=tuple((*key, _in_unit(key, off)) for key, off in sample.forecast_off.items()),
         unshaped=tuple(joint for joint in model.found.joints if joint not in model.shapes),
     )
 
 
-def _finding(model: Model, drawn: Drawn, key: Key) -> FindingBars:
+def _finding(model: Model, sample: Sample, key: Key) -> FindingBars:
     code, subject = key
-    possible, unit = drawn.possible, _unit(code)
-    left, worst, at = (each[key][possible] for each in (drawn.left, drawn.worst, drawn.at))
-    chance, off = _chance(left <= 0.0)
-    is_reach = code == "out-of-reach"
+    unit, is_reach = _unit(code), code == "out-of-reach"
     wanted = model.found.rig.wanted.gap.mm if code == "joint-gap" else 0.0
+    chance, off = sample.chance((key,))
+    looked = sample.looked
     return FindingBars(
         code=code,
         subject=subject,
         chance=chance,
         chance_off=off,
-        band=None if is_reach else _band(left - wanted, unit),
-        worst=None if is_reach else _band(worst, unit),
-        first=_band(drawn.first[key][possible], "mm"),
-        level=_band(drawn.level[key][possible], "mm"),
-        at=_pose(at),
+        band=None if is_reach else _of_all(sample, sample.left(key) - wanted, unit),
+        worst=None if is_reach else _of_all(sample, sample.worst(key), unit),
+        first=_band(looked.first[key], "mm"),
+        level=_band(looked.level[key], "mm"),
+        at=_pose(looked.at[key]),
     )
 
 
-def _chance(hits: Flags) -> tuple[float, float]:
-    """Share of draws, and how far off it may be by their number.
-
-    Half the interval of [WILSON], which is right for draws at random and too wide for those that
-    are spread out evenly.
-    """
-    count = len(hits)
-    if not count:
-        return float("nan"), float("nan")
-    share = float(np.count_nonzero(hits)) / count
-    square = SURE * SURE / count
-    return share, SURE * sqrt(share * (1.0 - share) / count + 0.25 * square / count) / (1 + square)
+def _of_all(sample: Sample, values: FloatArray, unit: Literal["deg", "mm"]) -> Band | None:
+    """Band of numbers in mm or rad of every draw; None where none is possible."""
+    if not np.isfinite(values[sample.weights != 0.0]).any():
+        return None
+    low, high = sample.quantiles(values, (LOW, HIGH))
+    return _told(low, high, unit)
 
 
 def _band(values: FloatArray, unit: Literal["deg", "mm"]) -> Band | None:
-    """Band of numbers in mm or rad; None where there are too few."""
+    """Band of numbers in mm or rad of draws that weigh the same; None where there are too few."""
     known = values[np.isfinite(values)]
     if len(known) < FEWEST:
         return None
-    low, high = (float(each) for each in np.percentile(known, (LOW, HIGH)))
+    low, high = (float(each) for each in np.quantile(known, (LOW, HIGH)))
+    return _told(low, high, unit)
+
+
+def _in_unit(key: Key, value: float) -> float:
+    return degrees(value) if _unit(key[0]) == "deg" else value
+
+
+def _told(low: float, high: float, unit: Literal["deg", "mm"]) -> Band:
     return Band(degrees(low), degrees(high), unit) if unit == "deg" else Band(low, high, unit)
 
 

@@ -52,3 +52,16 @@ def test_nothing_depends_on_the_order_of_the_sources_and_a_seed_says_all() -> No
     assert one == bars(found, 3, 64, sources, {})
     assert one != bars(found, 4, 64, sources, {})
     assert first_bars(found, sources=sources) == first_bars(found, sources=sources[::-1])
+
+
+def test_full_bars_are_kept_by_all_that_they_follow_from(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = _wagon()
+    sources = [source(found.rig, key, off) for key, off in SOURCES]
+    made = bars(found, 5, 32, sources, {})
+    with monkeypatch.context() as closed:
+        closed.setattr("sim.bars.how_sure._in_full", None)
+        assert bars(found, 5, 32, sources, {}) == made
+        other = [source(found.rig, key, 1.01 * off) for key, off in SOURCES]
+        for changed in ((found, 6, 32, sources), (found, 5, 64, sources), (found, 5, 32, other)):
+            with pytest.raises(TypeError):
+                bars(*changed, {})

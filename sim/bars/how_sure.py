@@ -1,0 +1,99 @@
+"""Error bars of a check: at once by slopes, then in full by many rigs drawn at random."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+import numpy as np
+
+from sim.accuracy.source import Source
+from sim.assessment import Assessment
+from sim.bars.drawn import Drawn
+from sim.bars.draws import normal_draws
+from sim.bars.kept import place_of, read_bars, write_bars
+from sim.bars.model import Model
+from sim.bars.result import Bars
+from sim.bars.sample import Sample
+from sim.bars.slopes import Slopes, slopes
+from sim.bars.summary import summary
+from sim.bars.verified import forecast_off, put_right, to_sweep
+from sim.bench.shape import Shape
+from sim.progress import Progress, silent
+from sim.vehicle import Joint
+
+DRAWS: Final = 512
+"""Rigs drawn for full bars."""
+
+BY_SLOPES: Final = 16384
+"""Draws by slopes alone, which cost next to nothing."""
+
+
+def first_bars(
+    found: Assessment,
+    seed: int = 0,
+    sources: Sequence[Source] | None = None,
+    shapes: Mapping[Joint, Shape] | None = None,
+    progress: Progress = silent,
+) -> Bars:
+    """Error bars by slopes alone, within seconds of a check.
+
+    sources, shapes : what may be off; left out, all that the rig says, and its joints at a first
+        look.
+    """
+    model = _model(found, sources, shapes)
+    progress("how sure: a first look", 0.0)
+    return summary(model, Sample(_by_slopes(model, slopes(model), seed)), "first", seed)
+
+
+def bars(
+    found: Assessment,
+    seed: int = 0,
+    draws: int = DRAWS,
+    sources: Sequence[Source] | None = None,
+    shapes: Mapping[Joint, Shape] | None = None,
+    progress: Progress = silent,
+) -> Bars:
+    """Error bars in full, on all cores; the same for the same seed, to the byte, and kept."""
+    model = _model(found, sources, shapes)
+    place = place_of(model, seed, draws)
+    told = read_bars(place)
+    if told is None:
+        told = _in_full(model, seed, draws, progress)
+        write_bars(place, told)
+    return told
+
+
+def kept_bars(found: Assessment, seed: int = 0, draws: int = DRAWS) -> Bars | None:
+    """Full bars that were found before; None where none were."""
+    return read_bars(place_of(_model(found, None, None), seed, draws))
+
+
+def _in_full(model: Model, seed: int, draws: int, progress: Progress) -> Bars:
+    progress("how sure: drawing rigs", 0.0)
+    linear, z = slopes(model), normal_draws(len(model.keys), draws, seed)
+    moved = model.moved(z)
+    looked = model.judged(z, moved)
+    numbers = to_sweep(looked)
+    swept = np.array([model.rigs.swept(z[number]) for number in numbers])
+    whole = model.judged(z, put_right(moved, numbers, swept))
+    sample = Sample(
+        slopes=_by_slopes(model, linear, seed),
+        whole=whole,
+        same=model.judged(z, linear.moved(z)),
+        forecast_off=forecast_off(model, looked, whole),
+    )
+    return summary(model, sample, "full", seed)
+
+
+def _by_slopes(model: Model, linear: Slopes, seed: int) -> Drawn:
+    z = normal_draws(len(model.keys), BY_SLOPES, seed)
+    return model.judged(z, linear.moved(z))
+
+
+def _model(
+    found: Assessment,
+    sources: Sequence[Source] | None,
+    shapes: Mapping[Joint, Shape] | None,
+) -> Model:
+    return Model(found, tuple(sources or ()), dict(shapes or {}))

@@ -1,0 +1,82 @@
+"""Rigs with their numbers put off: each one's vehicle, looked at or swept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from geometry.errors import BindpointError
+from sim.accuracy.source import Source
+from sim.bars.look import NUMBERS, Of, look, looked_at
+from sim.derive import vehicle_of
+from sim.frames import FloatArray
+from sim.rests_on import Stand
+from sim.rig import Rig
+from sim.search.envelope import envelope
+from sim.travel.region import TravelRegion
+from sim.vehicle import Joint, Pose, Vehicle
+
+
+@dataclass(frozen=True)
+class Rigs:
+    """What is needed to draw rigs, and little enough to be sent to another process.
+
+    Attributes
+    ----------
+    rig : as it is.
+    sources : what is put off, in the order of the columns of a draw.
+    ends : its travel.
+    worst : where a sweep of it found bends and slip the worst.
+    """
+
+    rig: Rig
+    sources: tuple[Source, ...]
+    ends: TravelRegion
+    worst: tuple[Pose, ...]
+
+    def drawn(self, z: FloatArray) -> Rig:
+        """The rig of one draw: standard normals (k,), of which the first are the sources'.
+
+        Raises BindpointError where it cannot be.
+        """
+        rig = self.rig
+        for source, off in zip(self.sources, z, strict=False):
+            rig = source.put(rig, float(off) * source.deviation)
+        return rig
+
+    def looked(self, z: FloatArray, clear: Mapping[Joint, FloatArray]) -> FloatArray:
+        """Draws (n, k) looked at: (n, looked at, `NUMBERS`), nan where a rig cannot be.
+
+        clear : (n,) bend (rad) at which each joint touches.
+        """
+        count = len(looked_at(vehicle_of(self.rig)))
+        rows = np.full((len(z), count, NUMBERS), np.nan)
+        for number, draw in enumerate(z):
+            try:
+                rig = self.drawn(draw)
+                vehicle = vehicle_of(rig)
+            except BindpointError:
+                continue
+            mine = {joint: float(each[number]) for joint, each in clear.items()}
+            rows[number] = look(vehicle, self._also(rig, vehicle), mine)
+        return rows
+
+    def swept(self, draw: FloatArray) -> FloatArray:
+        """Values (looked at,) of a whole sweep of one draw (k,); nan of what no sweep tells."""
+        vehicle = vehicle_of(self.drawn(draw))
+        found = envelope(vehicle)
+        told: dict[Of, float] = {
+            ("shortest", None): found.slip.shortest.value,
+            ("longest", None): found.slip.longest.value,
+            ("reach", None): 1.0 if found.unreachable is None else -1.0,
+        }
+        for joint, each in found.joints.items():
+            told["bend", joint] = each.most.value
+        return np.array([told.get(of, np.nan) for of in looked_at(vehicle)])
+
+    def _also(self, rig: Rig, vehicle: Vehicle) -> FloatArray:
+        """Poses (n, 3) that the sweep of the rig as it is found the worst, moved along."""
+        stand = Stand(rig, vehicle, self.ends)
+        return vehicle.travel.held_all(np.concatenate([stand.rivals(at).T for at in self.worst]))
