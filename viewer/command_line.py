@@ -56,6 +56,9 @@ def check(
     rig: RigFile,
     as_json: AsJson = False,
     full: Annotated[bool, typer.Option("--full", help="Print everything.")] = False,
+    sure: Annotated[
+        bool, typer.Option("--sure", help="Draw whole trucks to tell how sure it is; 20 s.")
+    ] = False,
     table: Annotated[File, _to("F.csv", "Write the poses.")] = None,
     picture: Picture = None,
     path: Annotated[
@@ -66,7 +69,7 @@ def check(
     """Move the axle through all of its travel and say what binds first, and by how much."""
     from viewer.commands.check import run
 
-    raise typer.Exit(run(rig, as_json, table, picture, path, force, full))
+    raise typer.Exit(run(rig, as_json, table, picture, path, force, full, sure))
 
 
 @app.command()

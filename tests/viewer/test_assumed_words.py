@@ -10,9 +10,9 @@ from sim.rig.defaults import DEFAULTS
 from sim.rig.otherwise import OF_THE_FILE
 from sim.rig.typed_joints import GenericParts
 from tests.sim.rigs import COORDINATES, PHONE_CALL
+from tests.viewer.whole_text import check_text
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
-from viewer.check.text import check_text
 from viewer.words.assumed import _PHRASES, assumed_short, assumed_words, generic_words
 from viewer.words.findings import says
 from viewer.words.verdicts import check_word, headline

@@ -27,8 +27,8 @@ from tests.sim.rigs import PHONE_CALL
 from tests.sim.test_turning_over import sparse
 from tests.viewer.every.examples import EXAMPLES, found, told
 from tests.viewer.run_command import run
+from tests.viewer.whole_text import check_text
 from viewer.check.json import check_data
-from viewer.check.text import check_text
 from viewer.words.findings import says
 from viewer.words.first_page import CAUTION, MOST_LINES, FirstPage, first_page, page_lines
 from viewer.words.lines import WIDTH

@@ -18,7 +18,7 @@ from sim.rig import demo_names, load_demo
 from sim.ticket.ticket import build_ticket
 from sim.vehicle import Pose
 from tests.kept import kept
-from viewer.check.text import check_text
+from tests.viewer.whole_text import check_text
 from viewer.cures.text import cures_text
 from viewer.ticket.text import build_text
 from viewer.words.finding_rows import ROWS

@@ -11,7 +11,7 @@ from sim.search.what_it_takes import WhatItTakes
 from sim.units import parse_length
 from sim.vehicle import RIDE, Pose
 from tests.sim import rigs
-from viewer.check.text import check_text
+from tests.viewer.whole_text import check_text
 from viewer.rigs import named_rig
 from viewer.words.finding_facts import LONGEST
 from viewer.words.findings import finding_lines, says

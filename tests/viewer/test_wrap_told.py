@@ -10,8 +10,8 @@ from sim.rig import parse_rig
 from tests.sim.rigs import COORDINATES
 from tests.sim.test_rig_wrap import EVERY
 from tests.viewer.test_interview import PHONE, Person, held
+from tests.viewer.whole_text import check_text
 from viewer.check.json import check_data
-from viewer.check.text import check_text
 from viewer.interview.answers import AnswerError, number
 
 ASKED = {

@@ -10,6 +10,8 @@ from sim.findings import Finding
 from sim.search.first_contact import Contact, FirstContact
 from sim.ticket.felt_of import felt_of
 from sim.turning_over import TurningOver
+from viewer.bars.asked import Sure
+from viewer.bars.json import finding_data, sure_data
 from viewer.encoder import felt_data, keyed, plain
 from viewer.words.findings import says
 from viewer.words.first_page import first_page, page_lines
@@ -37,8 +39,9 @@ def check_data(
     rig_name: str,
     told: TurningOver | None = None,
     cure: FirstCure | None = None,
+    sure: Sure | None = None,
 ) -> dict[str, Any]:
-    """Everything a check found, as plain data."""
+    """Everything a check found, and how sure that is, as plain data."""
     basis, swept = result.derivation, result.found.swept
     own = dict.fromkeys(note for each in result.joints.values() for note in each.hardware.notes)
     return {
@@ -47,7 +50,7 @@ def check_data(
         "assumed": [plain(item.remark) for item in basis.assumed],
         "derived": [plain(item.remark) for item in basis.derived],
         "notes": plain(basis.notes),
-        "findings": [_finding(finding) for finding in result.findings],
+        "findings": [_finding(finding, sure) for finding in result.findings],
         "joints": {
             joint: keyed(found, _JOINT)
             | {
@@ -74,6 +77,7 @@ def check_data(
             for turn in (() if told is None else told.turns)
         ],
         "first_page": page_lines(first_page(result, told, cure)),
+        "how_sure": sure_data(sure),
         "shake_at_ride": felt_data(felt_of(result.rig)),
         "turns_at_ride": keyed(result.found.turn, "free margin_deg=margin joint spin_deg=spin"),
     }
@@ -94,7 +98,7 @@ def _wrap(result: Check) -> dict[str, Any] | None:
     }
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def _finding(finding: Finding, sure: Sure | None) -> dict[str, Any]:
     takes = finding.detail.get("takes")
     return {
         **keyed(finding, "code subject verdict margin limit worst at"),
@@ -102,6 +106,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "level_at": None if takes is None else plain(takes.level),
         "says": says(finding),
         "rests_on_assumed": list(finding.rests_on_assumed),
+        **finding_data(sure, finding),
     }
 
 

@@ -4,6 +4,7 @@ from sim.check import Check
 from sim.cures.first_cure import FirstCure
 from sim.pose import pose_of
 from sim.turning_over import TurningOver
+from viewer.bars.asked import Sure
 from viewer.scene.build_joint import joint_picture, worst_gap
 from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.scene.check_sheet import CheckPicture
@@ -13,9 +14,12 @@ from viewer.words.first_page import below_verdict, first_page
 
 
 def check_picture(
-    result: Check, told: TurningOver | None = None, cure: FirstCure | None = None
+    result: Check,
+    told: TurningOver | None = None,
+    cure: FirstCure | None = None,
+    sure: Sure | None = None,
 ) -> CheckPicture:
-    """Picture of a check: its first page; the joint with the least bend left, at its worst pose.
+    """Picture of a check: its first page and how sure that is; the tightest joint at its worst.
 
     Below them the shaft, where it comes nearest to its surroundings; without any, where the joint
     is at its worst.
@@ -28,7 +32,10 @@ def check_picture(
     return CheckPicture(
         page.rig,
         f"{page.word}: {page.says}",
-        tuple(line.strip() for line in below_verdict(page)),
+        (
+            *(line.strip() for line in below_verdict(page)),
+            *(() if sure is None else (sure.says,)),
+        ),
         joint_picture(
             vehicle,
             worst,

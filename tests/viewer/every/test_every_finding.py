@@ -11,9 +11,9 @@ from sim.findings import Code
 from tests.viewer.every.examples import EXAMPLES, found, told
 from tests.viewer.recording_stage import RecordingStage
 from tests.viewer.test_remarks import named
+from tests.viewer.whole_text import check_text
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
-from viewer.check.text import check_text
 from viewer.words.cures import NO_NEED, cures_lead
 from viewer.words.finding_facts import FACTS
 from viewer.words.finding_rows import ROWS

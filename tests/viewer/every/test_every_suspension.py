@@ -14,9 +14,9 @@ from sim.suspension import KINDS, Kind, SuspensionTable
 from sim.table.structure import kinds_of
 from tests.sim import vehicles
 from tests.viewer.recording_stage import RecordingStage
+from tests.viewer.whole_text import check_text
 from viewer.check.json import check_data
 from viewer.check.picture import check_picture
-from viewer.check.text import check_text
 from viewer.interview.script import suspension
 from viewer.scene.parts import MATERIALS
 from viewer.scene.suspension import LOOK, suspension_parts

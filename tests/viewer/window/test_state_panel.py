@@ -13,8 +13,8 @@ from sim.findings import Finding
 from sim.turning_over import Turn, TurningOver
 from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
+from tests.viewer.whole_text import check_text
 from tests.viewer.window.whole import shown
-from viewer.check.text import check_text
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.told.state_words import UNKNOWN, answer_words

@@ -1,0 +1,44 @@
+"""How sure an answer is, with the keys of docs/json.md."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from sim.accuracy.source import Source
+from sim.bars import Band, PoseBand
+from sim.findings import Finding, deg, mm
+from viewer.bars.asked import Sure
+from viewer.encoder import keyed, plain, publish
+
+publish({Band: "low high unit", PoseBand: "travel roll wrap"})
+
+_BARS: Final = (
+    "likely chance chance_off how seed draws impossible first_band=first left_out unshaped"
+)
+_FINDING: Final = "likely chance band worst_band=worst first_band=first level_band=level at_band=at"
+
+
+def sure_data(sure: Sure | None) -> dict[str, Any] | None:
+    """How sure the verdict is; None where nobody looked or nobody can tell."""
+    if sure is None:
+        return None
+    return {
+        **keyed(sure.bars, _BARS),
+        "off": [_off(each) for each in sure.taken],
+        "says": sure.says,
+    }
+
+
+def finding_data(sure: Sure | None, finding: Finding) -> dict[str, Any]:
+    """How sure one finding is; null where nothing of it may be off, or nobody looked."""
+    found = None if sure is None else sure.bars.of(finding)
+    return _nothing() if found is None else keyed(found, _FINDING)
+
+
+def _nothing() -> dict[str, Any]:
+    return {each.partition("=")[0]: None for each in _FINDING.split()}
+
+
+def _off(source: Source) -> dict[str, Any]:
+    off = deg(source.off) if source.unit == "rad" else mm(source.off)
+    return {"key": source.key, "off": plain(off), **keyed(source, "why tool")}

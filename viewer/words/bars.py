@@ -1,0 +1,183 @@
+"""How sure an answer is, in words: out of how many trucks that measure like this one."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from geometry.errors import BindpointError
+from sim.accuracy.source import Source
+from sim.bars import Band, Bars, FindingBars
+from sim.findings import Finding
+from viewer.words.lines import listed
+from viewer.words.poses import travel_words
+from viewer.words.reading_names import reading_name
+from viewer.words.units import format_angle, format_fraction, format_fraction_up
+
+SURE: Final = "How sure:"
+
+_SLIP: Final = frozenset({"slip-closes", "slip-opens", "slip-comes-apart"})
+"""Findings of a slip that runs out, where no metal meets."""
+
+
+def trucks(share: float) -> str:
+    """A share of all trucks: "7 trucks in 10", "fewer than 1 truck in 100"."""
+    hundredths, tenths = round(100.0 * share), round(10.0 * share)
+    if hundredths < 1:
+        return "fewer than 1 truck in 100"
+    if hundredths > 99:
+        return "more than 99 trucks in 100"
+    if 0.1 <= share <= 0.9:
+        return f"{tenths} truck{'' if tenths == 1 else 's'} in 10"
+    return f"{hundredths} truck{'' if hundredths == 1 else 's'} in 100"
+
+
+def likely_words(bars: Bars | FindingBars) -> str:
+    """What is likely: "may touch", "runs out"."""
+    touch, touches = ("run out", "runs out") if _runs_out(bars) else ("touch", "touches")
+    return {"clear": "clear", "may-touch": f"may {touch}", "touches": touches}[bars.likely]
+
+
+def sure_words(bars: Bars, taken: Iterable[Source] = ()) -> str:
+    """How sure the verdict is, in a sentence.
+
+    taken : what may be off.
+    """
+    would = "run out" if _runs_out(bars) else "touch"
+    rest = f" {would}" if bars.likely == "clear" else ""
+    rests = taken_words(taken)
+    return (
+        f"{SURE} {likely_words(bars)}, {trucks(bars.chance)} that measure like this one would"
+        f"{rest}{f' ({rests})' if rests else ''}."
+    )
+
+
+def unsure_words(why: BindpointError) -> str:
+    """Instead of that, where nobody can tell."""
+    return f"{SURE} nobody can tell: {why}"
+
+
+def taken_words(taken: Iterable[Source]) -> str:
+    """What was taken for how far off things are, where nobody said: "usual tape, generic yokes"."""
+    whys = [(each.why, each.tool, each.joint) for each in taken]
+    tools = dict.fromkeys(tool for why, tool, _ in whys if why == "usual" and tool)
+    said = [f"usual {' and '.join(tools)}"] if tools else []
+    if any(why == "generic part" for why, *_ in whys):
+        said.append("generic yokes")
+    return ", ".join(said)
+
+
+def finding_sure(each: FindingBars, finding: Finding) -> str:
+    """How sure one finding is: what is likely, its band, and where it first happens."""
+    said = [f"{SURE} {likely_words(each)}, {trucks(each.chance)}"]
+    band = _band(each, finding)
+    if band:
+        said.append(band)
+    if each.first is not None and finding.verdict == "touches":
+        said.append(f"first at {heights(each.first)}")
+    return f"{'; '.join(said)}."
+
+
+def heights(band: Band) -> str:
+    """Heights of the axle from the one to the other, the higher first."""
+    high, low = travel_words(band.high), travel_words(band.low)
+    return high if high == low else f"{high} to {low}"
+
+
+def left_band(band: Band, short: str = "too far") -> str:
+    """What is left, from the least to the most: "1.2 deg too far to 3.4 deg left".
+
+    short : what is said of less than nothing.
+    """
+    low, high = band.low, band.high
+    least, most = _size(band.unit, low), _size(band.unit, high)
+    if low <= 0.0 < high:
+        return f"{least} {short} to {most} left"
+    if high <= 0.0:
+        return f"{_span(band.unit, most, least)} {short}"
+    return f"{_span(band.unit, least, most)} left"
+
+
+def span(band: Band) -> str:
+    """Numbers from the one to the other, the unit once: "12.3 to 13.7 deg"."""
+    return _span(band.unit, _size(band.unit, band.low), _size(band.unit, band.high))
+
+
+def full_lines(bars: Bars, taken: Sequence[Source]) -> Iterator[str]:
+    """What the chances rest on: how they were found, how far off each number was taken to be."""
+    yield ""
+    yield _how(bars)
+    yield from listed("Taken to be off by, 95 readings of 100", _off_lines(taken))
+    left = dict.fromkeys(map(reading_name, bars.left_out))
+    yield from listed("May be off too, and is in no chance", left)
+    for joint in bars.unshaped:
+        yield f"Yokes of the {joint} joint are taken as they are: nobody can tell how far off."
+
+
+def _how(bars: Bars) -> str:
+    off = max(1, round(100.0 * bars.chance_off))
+    if bars.how == "first":
+        return (
+            f"{SURE} this is a first look, good to {off} in 100. Try --sure, which draws whole "
+            "trucks."
+        )
+    return (
+        f"{SURE} {bars.draws:,} trucks drawn, seed {bars.seed}; the chance is good to {off} in 100."
+    )
+
+
+def _off_lines(taken: Sequence[Source]) -> Iterator[str]:
+    """By what is said of them and how far off, the names of all that are alike."""
+    alike: dict[str, dict[str, None]] = {}
+    for each in taken:
+        size = format_angle(each.off, 2) if each.unit == "rad" else _small(each.off)
+        who = _WHO[each.why].format(each.tool or "tool")
+        alike.setdefault(f"{size} ({who})", {})[reading_name(each.key)] = None
+    for said, names in alike.items():
+        yield f"{said}: {', '.join(names)}"
+
+
+_WHO: Final = {
+    "typed": "as typed",
+    "tool": "{}",
+    "usual": "usual {}",
+    "assumed": "nobody gave it",
+    "generic part": "spread of real parts, from memory",
+}
+"""Who says how far off."""
+
+
+def _small(mm: float) -> str:
+    shown = format_fraction_up(mm, 64)
+    return shown if mm > 25.4 / 128.0 else f"{mm / 25.4:.3f} in"
+
+
+def _runs_out(bars: Bars | FindingBars) -> bool:
+    """Whether it is the slip alone that makes the chance."""
+    if isinstance(bars, FindingBars):
+        return bars.code in _SLIP
+    most = max(bars.findings, key=lambda each: each.chance, default=None)
+    return most is not None and most.chance > 0.0 and most.code in _SLIP
+
+
+def _band(each: FindingBars, finding: Finding) -> str:
+    """The band of a finding; "" where it has none."""
+    if finding.code in _GAPS:
+        return "" if each.worst is None else f"gap {span(each.worst)}"
+    if each.band is None:
+        return ""
+    return left_band(each.band, "short" if finding.code in _SLIP else "too far")
+
+
+_GAPS: Final = frozenset({"joint-gap", "surroundings", "surroundings-unfinished"})
+"""Findings whose margin is less than what is left by what was wanted."""
+
+
+def _size(unit: str, value: float) -> str:
+    if unit == "deg":
+        return f"{abs(value):.1f} deg"
+    return format_fraction_up(-value) if value < 0.0 else format_fraction(value)
+
+
+def _span(unit: str, low: str, high: str) -> str:
+    if low == high:
+        return low
+    return f"{low.removesuffix(' deg' if unit == 'deg' else ' in')} to {high}"
