@@ -1,12 +1,13 @@
 """Every remedy tried on a rig, the smallest dose of each that works, ranked."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import inf
 
 from sim.around.surroundings import SurroundingGap
 from sim.assessment import Assessment, Assessor
+from sim.bars.result import likely_of
 from sim.cures.pairs import Grids, cheapest_pairs, furthest
 from sim.cures.ranking import Weights, weights
 from sim.cures.remedies import REMEDIES
@@ -35,11 +36,19 @@ class Cure:
     works : whether it gets as far as was wanted. Where `after` goes beyond the readings of the
         suspension that rests on the axle going straight on there, and has to be said. Nothing works
         that leaves the shaft hitting something near it, or that cannot be built.
+    chance : that it still touches or runs out, of everything that may be off; None where nobody
+        asked, see `sim.cures.sure`.
     """
 
     trials: tuple[Trial, ...]
     score: float
     works: bool
+    chance: float | None = None
+
+    @property
+    def holds(self) -> bool:
+        """Whether it works, and on next to all trucks that measure like this one."""
+        return self.works and (self.chance is None or likely_of(self.chance) == "clear")
 
     @property
     def rig(self) -> Rig:
@@ -111,11 +120,12 @@ class Cures:
     ----------
     rig, before : what was asked, and what it comes to.
     goal : what was aimed at: "clear" with the reserve wanted, or "close" where nothing gets there.
-    cures : those that work first, the cheapest first.
+    cures : those that work first, the cheapest first; see `in_order`.
     weights : what they were ranked by.
     without : codes of the remedies that were ruled out.
     tried : codes of the remedies that make sense here.
     useless : codes of those among them that do not help, alone or in a pair.
+    chance : that it touches or runs out as it is; None where nobody asked.
     """
 
     rig: Rig
@@ -126,6 +136,7 @@ class Cures:
     tried: tuple[str, ...]
     useless: tuple[str, ...]
     without: tuple[str, ...] = ()
+    chance: float | None = None
 
     @property
     def near(self) -> tuple[SurroundingGap, ...]:
@@ -146,7 +157,7 @@ class Cures:
     def all_travel_kept(self) -> int | None:
         """Place of the best cure that gives up no travel; None where none of them gets anywhere.
 
-        The cheapest of those that work; where none does, the one that leaves most.
+        The first of those that work; where none does, the one that leaves most.
         """
         kept = [i for i, cure in enumerate(self.cures) if not cure.takes_travel]
         works = [i for i in kept if self.cures[i].works]
@@ -205,17 +216,29 @@ def find_cures(
             cures.append(Cure(pair, by.price(pair), goal.reached(pair[-1].case.after)))
     tell("checking what is near the shaft", 0.95)
     cures = [replace(cure, works=cure.works and not cure.stops) for cure in cures]
-    ordered = sorted(cures, key=lambda cure: (not cure.works, cure.score, -cure.after.least))
+    ordered = in_order(cures)
     return Cures(
         rig,
         before,
         verdict,
-        tuple(ordered),
+        ordered,
         by,
         tuple(found),
         tuple(code for code in found if not any(code in cure.codes for cure in ordered)),
         ruled_out,
     )
+
+
+def in_order(cures: Iterable[Cure]) -> tuple[Cure, ...]:
+    """Those that hold first, then those that work on some trucks only; the cheapest of each first.
+
+    Of several that cost the same, the one that leaves most.
+    """
+
+    def order(cure: Cure) -> tuple[bool, bool, float, float]:
+        return not cure.holds, not cure.works, cure.score, -cure.after.least
+
+    return tuple(sorted(cures, key=order))
 
 
 SHARES = (0.5, 0.25, 0.75)

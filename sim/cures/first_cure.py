@@ -26,10 +26,12 @@ class FirstCure:
     ----------
     says : what to do, by remedy; nothing where nothing that was tried cures it.
     verdict : what it comes to.
+    chance : that it still touches, where it works on some trucks only; None else.
     """
 
     says: tuple[Remark, ...]
     verdict: Verdict
+    chance: float | None = None
 
 
 def keep_first(found: Cures) -> None:
@@ -42,15 +44,17 @@ def keep_first(found: Cures) -> None:
     first = next((cure for cure in found.cures if cure.works), None)
     says = [] if first is None else [_noted(each) for each in first.says]
     verdict = found.before.verdict if first is None else first.after.verdict
+    chance = None if first is None or first.holds else first.chance
+    data = {"says": says, "verdict": verdict, "chance": chance}
     with suppress(OSError):
-        write_entry(_place(found.rig), {"says": says, "verdict": verdict}, MOST_ENTRIES)
+        write_entry(_place(found.rig), data, MOST_ENTRIES)
 
 
 def first_cure(rig: Rig) -> FirstCure | None:
     """The first cure of a rig; None where nobody looked for cures since it was changed."""
     with suppress(OSError, ValueError, KeyError, TypeError):
         data = read_entry(_place(rig))
-        return FirstCure(tuple(map(remark_of, data["says"])), data["verdict"])
+        return FirstCure(tuple(map(remark_of, data["says"])), data["verdict"], data["chance"])
     return None
 
 

@@ -9,6 +9,7 @@ from sim.cures import Cures, find_cures, weights
 from sim.cures.aim import AimCurve, aim_curve
 from sim.cures.first_cure import keep_first
 from sim.cures.grinding import Grinding, grinding
+from sim.cures.sure import with_chances
 from sim.rig import parse_rig
 from viewer.commands.answer import answer
 from viewer.console import note, progress
@@ -53,7 +54,7 @@ def run(
     outputs = Outputs((("--aim", aim, kind_of(aim)), ("--to", place, SOMEBODYS)), force)
     outputs.demand_room()
     with progress() as tell:
-        found = find_cures(rig, by, tell, ruled_out)
+        found = with_chances(find_cures(rig, by, tell, ruled_out), tell)
         if weights_file is None:
             keep_first(found)
         curve = ground = None

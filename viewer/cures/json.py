@@ -35,6 +35,7 @@ def cures_data(found: Cures) -> dict[str, Any]:
         "rig": found.rig.name,
         "verdict": found.before.verdict,
         "goal": found.goal,
+        "chance": plain(found.chance),
         "before": outcome_data(found.before),
         "near": each_keyed(found.near, _NEAR),
         "beside": each_keyed(found.beside, _BESIDE),
@@ -83,7 +84,7 @@ def _cure(place: int, cure: Cure) -> dict[str, Any]:
     return {
         "number": place,
         "name": cure_name(cure),
-        **keyed(cure, "works score takes_travel worse"),
+        **keyed(cure, "works holds chance score takes_travel worse"),
         "remedies": [
             keyed(trial, "code=remedy.code dose=case.dose.size way=case.dose.way")
             | {"says": plain(says), "price": cost_words(costs)}

@@ -14,12 +14,14 @@ from viewer.session.cures.lines import NOT_ENOUGH
 from viewer.words.aim import aim_says, joints_short
 from viewer.words.cure_names import cure_title
 from viewer.words.cures import (
+    ON_SOME,
     ROOM_ONLY_HERE,
     SURROUNDINGS_AFTER,
     cure_near,
     cure_price,
     cure_rests,
     cure_says,
+    cure_sure,
     cures_lead,
     near_as_it_is,
     outcome_word,
@@ -65,11 +67,13 @@ def _lines(
     yield from folded(read_further(found), near_as_it_is(found))
     yield ""
     yield from folded(ruled_out(found), travel_kept(found), cures_lead(found))
-    working = sum(cure.works for cure in found.cures)
+    before = None
     for number, cure in enumerate(found.cures, start=1):
-        if number == working + 1:
+        heading = "" if cure.holds else f"{ON_SOME}:" if cure.works else NOT_ENOUGH
+        if heading not in (before, "") and (number > 1 or heading == NOT_ENOUGH):
             yield ""
-            yield NOT_ENOUGH
+            yield heading
+        before = heading
         yield from _cure(number, cure, width)
     if curve is not None and joints_short(found.before):
         yield ""
@@ -89,7 +93,7 @@ def _lines(
 def _cure(number: int, cure: Cure, width: int) -> Iterator[str]:
     lead = f"{number:>3}. "
     yield from wrap(cure_title(cure), width, initial_indent=lead, subsequent_indent=_INDENT)
-    for line in (*cure_says(cure), cure_price(cure), cure_near(cure), cure_rests(cure)):
+    for line in (*cure_says(cure), cure_sure(cure), cure_price(cure), cure_near(cure), cure_rests(cure)):
         yield from wrap(line, width, initial_indent=_INDENT, subsequent_indent=_INDENT)
 
 

@@ -30,6 +30,12 @@ def trucks(share: float) -> str:
     return f"{hundredths} truck{'' if hundredths == 1 else 's'} in 100"
 
 
+def works_for(chance: float) -> str:
+    """On how many trucks a cure works that leaves a chance of touching: "about 8 trucks in 10"."""
+    tenths = min(9, int(10.0 * (1.0 - chance)))
+    return f"about {tenths} truck{'' if tenths == 1 else 's'} in 10" if tenths else "hardly any"
+
+
 def likely_words(bars: Bars | FindingBars) -> str:
     """What is likely: "may touch", "runs out"."""
     touch, touches = ("run out", "runs out") if _runs_out(bars) else ("touch", "touches")

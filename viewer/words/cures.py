@@ -10,6 +10,7 @@ from sim.findings import Finding, Verdict
 from sim.remark import Remark
 from sim.rig import Rig
 from sim.vehicle import Joint
+from viewer.words.bars import works_for
 from viewer.words.findings import finding_lines, says
 from viewer.words.remarks import said
 from viewer.words.sentence import small
@@ -50,6 +51,9 @@ _GETS_THERE: dict[Verdict, str] = {
     "close": "What fixes it with less room than you wanted, cheapest first:",
 }
 
+ON_SOME = "Fixes it as measured, but not on every truck that measures like this one"
+"""Without its stop: what leaves too many trucks that still touch."""
+
 _NOTHING_DOES: dict[Verdict, str] = {
     "clear": "Nothing that was tried gives the room you wanted.",
     "close": "Nothing that was tried fixes it.",
@@ -61,6 +65,8 @@ def cures_lead(found: Cures) -> str:
     if found.before.verdict == "clear":
         return NOT_FOR_THEM if found.near or found.beside else NO_NEED
     working = any(cure.works for cure in found.cures)
+    if working and not any(cure.holds for cure in found.cures):
+        return f"{ON_SOME}, cheapest first:"
     if found.before.held == "clear":
         return WITHIN_READINGS if working else _NOTHING_DOES[found.goal]
     return (_GETS_THERE if working else _NOTHING_DOES)[found.goal]
@@ -69,6 +75,13 @@ def cures_lead(found: Cures) -> str:
 def cure_says(cure: Cure) -> list[str]:
     """What to do, a sentence for each remedy."""
     return [f"{says}." for says in map(said, cure.says)]
+
+
+def cure_sure(cure: Cure) -> str:
+    """On how many trucks it works, where those are not next to all; "" else."""
+    if cure.chance is None or cure.holds or not cure.works:
+        return ""
+    return f"Works on {works_for(cure.chance)} that measure like this one."
 
 
 def cure_price(cure: Cure) -> str:
@@ -280,5 +293,6 @@ def table_rule(found: Cures) -> str:
         "Joint and slip columns (closes, opens): what is left over the whole travel. Shake: from "
         "which speed it is felt at ride height. Price, which sets the order: parts + "
         f"{by.hour:g} x hours + {by.travel:g} x share of travel given up. One unit is about the "
-        f"cost of a set of straps ({by.source}). Use your own with --weights."
+        f"cost of a set of straps ({by.source}). Use your own with --weights. Clear: how many of "
+        "100 trucks that measure like this one stay clear of touching."
     )

@@ -18,6 +18,7 @@ from sim.ticket.drive_said import drive_said
 from sim.ticket.felt_of import felt_of
 from sim.turning_over import TurningOver
 from sim.vehicle import Pose
+from viewer.words.bars import works_for
 from viewer.words.cure_names import remedy_called
 from viewer.words.findings import finding_lines
 from viewer.words.lines import WIDTH, item
@@ -372,4 +373,5 @@ def _fix(cure: FirstCure) -> str:
         return "Fix: nothing that was tried is enough."
     name = " + ".join(map(remedy_called, cure.says))
     ends = "" if cure.verdict == "clear" else f", which leaves it {verdict_word(cure.verdict)}"
-    return f"Fix: {name}{ends}."
+    some = "" if cure.chance is None else f", on {works_for(cure.chance)}"
+    return f"Fix: {name}{ends}{some}."

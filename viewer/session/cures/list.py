@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from sim.assessment import Assessment
 from sim.cures import Cure, Cures, find_cures
 from sim.cures.first_cure import keep_first
+from sim.cures.sure import with_chances
 from sim.progress import Progress
 from sim.rig import Rig
 from sim.ticket.felt_of import felt_of
@@ -18,6 +19,7 @@ from viewer.words.cures import (
     cure_price,
     cure_rests,
     cure_says,
+    cure_sure,
     cures_lead,
     left_words,
     margin_cells,
@@ -45,7 +47,7 @@ def list_cures(rig: Rig, text: str, tell: Progress, without: Sequence[str] = ())
 
     Raises BindpointError where the rig cannot be swept.
     """
-    found = find_cures(rig, progress=tell, without=without)
+    found = with_chances(find_cures(rig, progress=tell, without=without), tell)
     keep_first(found)
     before = (near_as_it_is(found), read_further(found))
     notes = (*before, useless_words(found), ORDER if found.cures else "", f"{ROOM_ONLY}.")
@@ -59,7 +61,7 @@ def _line(found: Cures, cure: Cure, text: str) -> CureLine:
         cure_title(cure),
         " ".join(cure_says(cure)),
         cure_price(cure),
-        " ".join(filter(None, (cure_near(cure), cure_rests(cure)))),
+        " ".join(filter(None, (cure_sure(cure), cure_near(cure), cure_rests(cure)))),
         cure.works,
         "touches" if cure.stops else cure.after.verdict,
         outcome_word(cure.after, cure),
