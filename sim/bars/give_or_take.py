@@ -113,7 +113,9 @@ def pose_off(
 
     *bent, length, slip = map(float, give_or_take(rig, moving(sources, shapes), numbers))
     bends = dict(zip(left, bent, strict=True))
-    lefts = {joint: sqrt(off**2 + clear_off(shapes.get(joint)) ** 2) for joint, off in bends.items()}
+    lefts = {
+        joint: sqrt(off**2 + clear_off(shapes.get(joint)) ** 2) for joint, off in bends.items()
+    }
     chances = [_past(left[joint], lefts[joint]) for joint in left]
     chances += [_past(each, slip) for each in slip_left]
     return PoseOff(bends, lefts, length, slip, max(chances))

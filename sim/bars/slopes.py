@@ -30,7 +30,7 @@ class Slopes:
     def moved(self, z: FloatArray) -> FloatArray:
         """Where the shaft runs in draws `z` (n, k), as `Model.moved` has it."""
         shape = self.middle.shape
-        up, down = (each.reshape(len(each), -1) for each in (self.up, self.down))
+        up, down = (each.reshape(len(each), self.middle.size) for each in (self.up, self.down))
         moved: FloatArray = np.maximum(z, 0.0) @ up + np.maximum(-z, 0.0) @ down
         return moved.reshape(-1, *shape) + self.middle
 

@@ -18,9 +18,9 @@ _BARS: Final = (
 _FINDING: Final = "likely chance band worst_band=worst first_band=first level_band=level at_band=at"
 
 
-def sure_data(sure: Sure | None) -> dict[str, Any] | None:
+def sure_data(sure: Sure) -> dict[str, Any] | None:
     """How sure the verdict is; None where nobody looked or nobody can tell."""
-    if sure is None:
+    if sure.bars is None:
         return None
     return {
         **keyed(sure.bars, _BARS),
@@ -29,9 +29,9 @@ def sure_data(sure: Sure | None) -> dict[str, Any] | None:
     }
 
 
-def finding_data(sure: Sure | None, finding: Finding) -> dict[str, Any]:
+def finding_data(sure: Sure, finding: Finding) -> dict[str, Any]:
     """How sure one finding is; null where nothing of it may be off, or nobody looked."""
-    found = None if sure is None else sure.bars.of(finding)
+    found = None if sure.bars is None else sure.bars.of(finding)
     return _nothing() if found is None else keyed(found, _FINDING)
 
 

@@ -10,7 +10,7 @@ from sim.findings import Finding
 from sim.search.first_contact import Contact, FirstContact
 from sim.ticket.felt_of import felt_of
 from sim.turning_over import TurningOver
-from viewer.bars.asked import Sure
+from viewer.bars.asked import UNASKED, Sure
 from viewer.bars.json import finding_data, sure_data
 from viewer.encoder import felt_data, keyed, plain
 from viewer.words.findings import says
@@ -39,7 +39,7 @@ def check_data(
     rig_name: str,
     told: TurningOver | None = None,
     cure: FirstCure | None = None,
-    sure: Sure | None = None,
+    sure: Sure = UNASKED,
 ) -> dict[str, Any]:
     """Everything a check found, and how sure that is, as plain data."""
     basis, swept = result.derivation, result.found.swept
@@ -98,7 +98,7 @@ def _wrap(result: Check) -> dict[str, Any] | None:
     }
 
 
-def _finding(finding: Finding, sure: Sure | None) -> dict[str, Any]:
+def _finding(finding: Finding, sure: Sure) -> dict[str, Any]:
     takes = finding.detail.get("takes")
     return {
         **keyed(finding, "code subject verdict margin limit worst at"),

@@ -4,7 +4,7 @@ from sim.check import Check
 from sim.cures.first_cure import FirstCure
 from sim.pose import pose_of
 from sim.turning_over import TurningOver
-from viewer.bars.asked import Sure
+from viewer.bars.asked import UNASKED, Sure
 from viewer.scene.build_joint import joint_picture, worst_gap
 from viewer.scene.build_shaft import nearby, shaft_picture
 from viewer.scene.check_sheet import CheckPicture
@@ -17,7 +17,7 @@ def check_picture(
     result: Check,
     told: TurningOver | None = None,
     cure: FirstCure | None = None,
-    sure: Sure | None = None,
+    sure: Sure = UNASKED,
 ) -> CheckPicture:
     """Picture of a check: its first page and how sure that is; the tightest joint at its worst.
 
@@ -34,7 +34,7 @@ def check_picture(
         f"{page.word}: {page.says}",
         (
             *(line.strip() for line in below_verdict(page)),
-            *(() if sure is None else (sure.says,)),
+            *filter(None, (sure.says,)),
         ),
         joint_picture(
             vehicle,

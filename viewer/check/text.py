@@ -2,13 +2,11 @@
 
 from collections.abc import Iterator
 
-from geometry.errors import BindpointError
 from sim.check import Check
 from sim.cures.first_cure import FirstCure
 from sim.turning_over import TurningOver
-from viewer.bars.asked import Sure
+from viewer.bars.asked import UNASKED, Sure
 from viewer.words.assumed import assumed_words
-from viewer.words.bars import full_lines, unsure_words
 from viewer.words.basis import basis_lines
 from viewer.words.checked import joint_table, shaft_lines
 from viewer.words.findings import says
@@ -33,17 +31,12 @@ def page_text(
     return "\n".join(page_lines(page, f"bindpoint cures {name}", "" if full else "More: --full"))
 
 
-def sure_text(sure: Sure | BindpointError) -> str:
-    """How sure that is, or why nobody can tell."""
-    return "\n".join(item(unsure_words(sure) if isinstance(sure, Exception) else sure.says))
-
-
-def rest_text(result: Check, sure: Sure | None = None) -> str:
+def rest_text(result: Check, sure: Sure = UNASKED) -> str:
     """Everything that a check found below its first page, worst first."""
     return "\n".join(_rest(result, sure))
 
 
-def _rest(result: Check, sure: Sure | None) -> Iterator[str]:
+def _rest(result: Check, sure: Sure) -> Iterator[str]:
     yield ""
     yield from item(headline(result), "")
     yield ""
@@ -53,7 +46,7 @@ def _rest(result: Check, sure: Sure | None) -> Iterator[str]:
         rests = assumed_words(finding)
         if rests:
             yield from item(f"       {rests}", "       ")
-        if sure is not None and (words := sure.of(finding)):
+        if words := sure.of(finding):
             yield from item(f"       {words}", "       ")
     contact = first_contact_words(result)
     if contact is not None:
@@ -66,8 +59,7 @@ def _rest(result: Check, sure: Sure | None) -> Iterator[str]:
     yield from basis_lines(basis, (each.remark for each in basis.assumed))
     own = [note for found in result.joints.values() for note in found.hardware.notes]
     yield from listed("About yokes from your own files", map(said, dict.fromkeys(own)))
-    if sure is not None:
-        yield from full_lines(sure.bars, sure.taken)
+    yield from sure.rests()
     chord = max(found.curve.chord for found in result.joints.values())
     yield ""
     yield from item(f"Catalogue shapes are generic; meshes are true to {chord:.2f} mm.", "")

@@ -5,15 +5,16 @@ from pathlib import Path
 from sim.check import check
 from sim.cures.first_cure import first_cure
 from sim.turning_over import turning_over
-from viewer.bars.asked import Sure, how_sure
+from viewer.bars.asked import how_sure
 from viewer.check.json import check_data
 from viewer.check.path import kind_of, write_path
 from viewer.check.table import COLUMNS, write_table
-from viewer.check.text import page_text, rest_text, sure_text
+from viewer.check.text import page_text, rest_text
 from viewer.commands.answer import drawn, picture_of
 from viewer.console import note, progress, say, say_json
 from viewer.endings import CLEAR, TOUCHES
 from viewer.rigs import named_rig
+from viewer.words.lines import item
 from viewer.written.outputs import PICTURE, Outputs
 from viewer.written.outputs import table as table_of
 
@@ -52,18 +53,18 @@ def run(
         say(page_text(result, told, cure, name, full))
     with progress() as tell:
         sure = how_sure(result.found, tell, surely)
-    known = sure if isinstance(sure, Sure) else None
     if as_json:
-        say_json(check_data(result, rig.name, told, cure, known))
+        say_json(check_data(result, rig.name, told, cure, sure))
     else:
-        say(sure_text(sure))
+        if sure.says:
+            say("\n".join(item(sure.says)))
         if full:
-            say(rest_text(result, known))
+            say(rest_text(result, sure))
     outputs.demand_room()
     if table is not None:
         note(f"wrote {write_table(result, table)} poses to {table}")
     if path is not None:
         write_path(rig, result.derivation.vehicle, path)
         note(f"wrote {path}")
-    drawn(picture, picture_of("check.picture.check_picture", result, told, cure, known))
+    drawn(picture, picture_of("check.picture.check_picture", result, told, cure, sure))
     return TOUCHES if result.verdict == "touches" else CLEAR

@@ -28,7 +28,9 @@ def cures_table(found: Cures, width: int) -> Iterator[str]:
     units = [*("deg" for _ in joints), "in", "in", "mph" if road else "rpm", "in", "", "of 100", ""]
     yield row.format("", *heads).rstrip()
     yield row.format("", *units).rstrip()
-    yield row.format("as is", *_cells(found.before, joints, "", found.chance), _word(found.before, found.stops))
+    yield row.format(
+        "as is", *_cells(found.before, joints, "", found.chance), _word(found.before, found.stops)
+    )
     for number, cure in enumerate(found.cures, start=1):
         cells = _cells(cure.after, joints, f"{cure.score:.1f}", cure.chance)
         yield row.format(f"with {number}", *cells, _word(cure.after, cure.stops))

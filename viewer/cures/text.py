@@ -93,7 +93,13 @@ def _lines(
 def _cure(number: int, cure: Cure, width: int) -> Iterator[str]:
     lead = f"{number:>3}. "
     yield from wrap(cure_title(cure), width, initial_indent=lead, subsequent_indent=_INDENT)
-    for line in (*cure_says(cure), cure_sure(cure), cure_price(cure), cure_near(cure), cure_rests(cure)):
+    for line in (
+        *cure_says(cure),
+        cure_sure(cure),
+        cure_price(cure),
+        cure_near(cure),
+        cure_rests(cure),
+    ):
         yield from wrap(line, width, initial_indent=_INDENT, subsequent_indent=_INDENT)
 
 

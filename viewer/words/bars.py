@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from geometry.errors import BindpointError
 from sim.accuracy.source import Source
 from sim.bars import Band, Bars, FindingBars
 from sim.findings import Finding
@@ -56,7 +55,7 @@ def sure_words(bars: Bars, taken: Iterable[Source] = ()) -> str:
     )
 
 
-def unsure_words(why: BindpointError) -> str:
+def unsure_words(why: str) -> str:
     """Instead of that, where nobody can tell."""
     return f"{SURE} nobody can tell: {why}"
 
@@ -73,19 +72,27 @@ def taken_words(taken: Iterable[Source]) -> str:
 
 def finding_sure(each: FindingBars, finding: Finding) -> str:
     """How sure one finding is: what is likely, its band, and where it first happens."""
-    said = [f"{SURE} {likely_words(each)}, {trucks(each.chance)}"]
-    band = _band(each, finding)
-    if band:
-        said.append(band)
+    said = [likely_words(each)]
+    if each.likely == "may-touch" or LITTLE_TOLD <= each.chance <= 1.0 - LITTLE_TOLD:
+        said.append(trucks(each.chance))
+    said.append(_band(each, finding))
     if each.first is not None and finding.verdict == "touches":
         said.append(f"first at {heights(each.first)}")
-    return f"{'; '.join(said)}."
+    return f"{SURE} {', '.join(filter(None, said))}."
+
+
+LITTLE_TOLD: Final = 0.005
+"""Chance below which nothing is said of it but what is likely, since it rounds to nothing."""
 
 
 def heights(band: Band) -> str:
     """Heights of the axle from the one to the other, the higher first."""
     high, low = travel_words(band.high), travel_words(band.low)
-    return high if high == low else f"{high} to {low}"
+    if high == low:
+        return high
+    way = high.rpartition(" ")[2]
+    same = low.endswith(f" {way}") and high != "ride height"
+    return f"{high.removesuffix(f' in {way}') if same else high} to {low}"
 
 
 def left_band(band: Band, short: str = "too far") -> str:
