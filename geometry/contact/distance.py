@@ -19,6 +19,10 @@ from geometry.tolerances import TOL
 Array = NDArray[np.float64]
 
 
+MOST_CUTS = 2000
+"""Pairs of triangles listed of two meshes deep in each other."""
+
+
 @dataclass(frozen=True)
 class Nearest:
     """The smallest distance of two surfaces and where it is.
@@ -87,6 +91,14 @@ class MeshPair:
         if not fcl.collide(self._a, self._b, request, result):
             return None
         return int(result.contacts[0].b1), int(result.contacts[0].b2)
+
+    def all_cuts(self, R_AB: Array, most: int = MOST_CUTS) -> list[tuple[int, int]]:
+        """Indices of all pairs of triangles that cut each other, up to so many."""
+        self._place(R_AB, None)
+        result = fcl.CollisionResult()
+        request = fcl.CollisionRequest(num_max_contacts=most, enable_contact=True)
+        fcl.collide(self._a, self._b, request, result)
+        return [(int(each.b1), int(each.b2)) for each in result.contacts]
 
     def surfaces(self, nearest: Nearest, R_AB: Array) -> tuple[str, str]:
         """Names of the surfaces at the nearest points, b turned by R_AB in the frame of a."""

@@ -134,11 +134,22 @@ def touch_curve(joint: ClosingJoint, spins: int | None = None) -> TouchCurve:
     )
 
 
+def lowest_touch(joint: ClosingJoint, spins: int = GAP_SPINS) -> tuple[float, float]:
+    """Lowest bend (rad) at which a joint touches at any spin, and up to which it is proved clear.
+
+    As of its curve, without proof of each spin: `touch_min` and `certified_clear`.
+    """
+    search = _Search(joint, spins, each=False)
+    search.swing_cross()
+    search.turn_yokes()
+    return search.lowest, search.certified
+
+
 class _Search:
     """The curve and its lowest point as they are found."""
 
-    def __init__(self, joint: ClosingJoint, spins: int) -> None:
-        self.joint = joint
+    def __init__(self, joint: ClosingJoint, spins: int, each: bool = True) -> None:
+        self.joint, self.each = joint, each and joint.gap == 0.0
         self.spin = np.arange(spins, dtype=np.float64) * (2.0 * pi / spins)
         self.touch = np.full(spins, nan)
         self.clear = np.full(spins, TOL.bend_limit)
@@ -171,7 +182,7 @@ class _Search:
         folded = [(round(line, 12), mirrored) for line, mirrored in map(turn.fold, self.spin)]
         lines = sorted({line for line, _ in folded})
         seen = seen_first(pair, lines)
-        each = slice(None) if pair.near.gap == 0.0 else slice(0)
+        each = slice(None) if self.each else slice(0)
         at = min(range(len(lines)), key=lambda i: seen[i].touch)
         spin, lowest = self._between(lines[at], seen[at], pi / len(self.spin))
         rows = MOST

@@ -38,10 +38,20 @@ class Shape(Protocol):
     a dimension where no bench reading ties them together.
     """
 
-    joint: Joint
-    free: tuple[Free, ...]
-    forecast_off: float
-    """rad. 95 of 100 forecasts of the lowest touch are no farther off the full curve."""
+    @property
+    def joint(self) -> Joint:
+        """Which joint."""
+
+    @property
+    def free(self) -> tuple[Free, ...]:
+        """Its dimensions in doubt, a column of a draw each."""
+
+    @property
+    def forecast_off(self) -> float:
+        """95 of 100 forecasts of the lowest touch are no farther (rad) off the full curve.
+
+        inf where nothing is known of it yet.
+        """
 
     def dimensions(self, z: FloatArray) -> FloatArray:
         """Dimensions (n, len(free)), mm, of draws (n, d)."""

@@ -14,7 +14,7 @@ from geometry.head import OuterYoke
 from geometry.yoke import Yoke, YokeShape
 from sim.front_section import shaft_drives
 from sim.kept.gaps import cached_gap
-from sim.kept.touch_curves import cached_touch
+from sim.kept.touch_curves import cached_touch, pair_key
 from sim.parts.catalogue import ordinary
 from sim.remark import Remark
 from sim.rig import Rig
@@ -33,10 +33,6 @@ YokeSource = YokeShape | OuterYoke | Yoke
 def yoke_of(source: YokeSource) -> Yoke:
     """The built yoke of a source."""
     return source if isinstance(source, Yoke) else built(source)
-
-
-def _told(source: YokeSource) -> str:
-    return source.contact.key() if isinstance(source, Yoke) else repr(source)
 
 
 @dataclass(frozen=True)
@@ -83,7 +79,7 @@ class JointHardware:
     @cached_property
     def key(self) -> str:
         """All that the parts are built from: equal keys, equal parts."""
-        return f"{_told(self.driving_from)} {_told(self.driven_from)} {self.cross_from!r}"
+        return pair_key(self.driving_from, self.driven_from, self.cross_from)
 
     @cached_property
     def parts(self) -> JointParts:

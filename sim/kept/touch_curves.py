@@ -10,6 +10,7 @@ import numpy as np
 
 from geometry.contact.joint_parts import ClosingJoint
 from geometry.contact.touch import Contact, TouchCurve, touch_curve
+from geometry.yoke import Yoke
 from sim.kept.answers import cache_folder, entry_name, read_entry, write_entry
 
 MOST_ENTRIES = 1000
@@ -44,6 +45,18 @@ def cached_touch(
         with suppress(OSError):
             write_entry(place, _data(curve), MOST_ENTRIES)
     return curve
+
+
+def pair_key(driving: object, driven: object, cross: object) -> str:
+    """All that the parts of a joint are built from: equal keys, equal parts.
+
+    Each is what a part is built from, or the yoke itself where that came from a mesh file.
+    """
+    return f"{_told(driving)} {_told(driven)} {cross!r}"
+
+
+def _told(source: object) -> str:
+    return source.contact.key() if isinstance(source, Yoke) else repr(source)
 
 
 def _read(place: Path) -> TouchCurve | None:

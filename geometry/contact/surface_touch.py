@@ -1,0 +1,160 @@
+"""First touch of two yokes by each pair of their surfaces, whichever of them touches first.
+
+What stops a joint changes from turn to turn and with its dimensions, and there its touch has a
+kink; that of one surface by another goes on smoothly past it. The touch of the yokes is the least
+of all of them.
+
+Contact is seen here and not proved: `geometry.contact.touch` certifies.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import inf, nan, radians
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.contact.distance import MeshPair
+from geometry.contact.first_touch import Bracket, seen_first
+from geometry.contact.joint_parts import ClosingJoint, Turn
+from geometry.contact.pair import ClosingPair
+from geometry.mesh import Mesh
+
+Array = NDArray[np.float64]
+
+Surfaces = tuple[str, str]
+"""Names of a surface of the driving yoke and of one of the driven."""
+
+SPACING = radians(2.5)
+"""rad between the spins asked; all of a turn in no more than `MOST` of them."""
+
+MOST = 73
+
+PAST = radians(8.0)
+"""How far past the first touch that of other surfaces is sought."""
+
+STEP = radians(0.7)
+"""Step in which it is sought where nothing is known yet."""
+
+LOOK, EVERY = radians(4.0), 4
+"""How far past the first touch, and at each how many-th spin, all surfaces that cut are noted."""
+
+FINE = radians(0.003)
+"""How exactly it is found; the first touch is found as exactly as on a touch curve."""
+
+
+@dataclass(frozen=True)
+class SurfaceTouches:
+    """First touch by each pair of surfaces.
+
+    Attributes
+    ----------
+    first : (n,) rad, touch of the yokes at each line; nan where none is seen.
+    by : of each pair of surfaces its touch (n,), rad; nan where it is more than `PAST` past the
+        first.
+    """
+
+    first: Array
+    by: Mapping[Surfaces, Array]
+
+
+def lines_of(turn: Turn) -> Array:
+    """Spins (n,) rad that speak for a whole turn of two yokes."""
+    count = min(MOST, round(turn.end / SPACING) + 1)
+    return np.linspace(0.0, turn.end, count)
+
+
+def seen_touch(joint: ClosingJoint, lines: Sequence[float]) -> Array:
+    """Bend (n,) rad at which the yokes are seen to touch first on each of some lines, by size.
+
+    nan where nothing is seen.
+    """
+    found = np.array([each.touch for each in seen_first(joint.yokes, lines)])
+    return np.where(np.isfinite(found), found, nan)
+
+
+def surface_touches(joint: ClosingJoint, lines: Sequence[float]) -> SurfaceTouches:
+    """First touch by each pair of surfaces of the yokes on each of some lines, by size."""
+    pair = joint.yokes
+    seen = seen_first(pair, lines)
+    met = [_met(pair, line, each) for line, each in zip(lines, seen, strict=True)]
+    asked = {surfaces for surfaces in met if surfaces is not None}
+    for line, each in list(zip(lines, seen, strict=True))[::EVERY]:
+        if each.touch < inf:
+            asked |= _cutting(pair, each.touch + LOOK, line)
+    alone: tuple[dict[str, Mesh], dict[str, Mesh]] = {}, {}
+    by = {}
+    for surfaces in sorted(asked):
+        a, b = (
+            cut.setdefault(name, _only(mesh, name))
+            for cut, mesh, name in zip(alone, (pair.a, pair.b), surfaces, strict=True)
+        )
+        known = [each == surfaces for each in met]
+        by[surfaces] = _along(pair, MeshPair(a, b), lines, seen, known)
+    first = np.array([each.touch for each in seen])
+    return SurfaceTouches(np.where(np.isfinite(first), first, nan), by)
+
+
+def _along(
+    pair: ClosingPair,
+    meshes: MeshPair,
+    lines: Sequence[float],
+    seen: Sequence[Bracket],
+    known: Sequence[bool],
+) -> Array:
+    """Touch (n,) of two surfaces on all lines, started from that on the line before.
+
+    known : where it is what touches first.
+    """
+    found = np.full(len(lines), nan)
+    before = nan
+    for i, (line, first) in enumerate(zip(lines, seen, strict=True)):
+        if known[i]:
+            found[i] = first.touch
+        elif first.touch < inf:
+            found[i] = _after(pair, meshes, line, first.touch, before)
+        before = found[i]
+    return found
+
+
+def _after(pair: ClosingPair, meshes: MeshPair, line: float, first: float, guess: float) -> float:
+    """Bend (rad) past the first touch at which two surfaces cut; nan where there is none."""
+
+    def cut(bend: float) -> bool:
+        return meshes.cut(pair.at(bend, line))
+
+    low, high, top = first, inf, first + PAST
+    if first < guess < top:
+        if cut(guess):
+            high, width = guess, STEP
+            while high - width > first and cut(high - width):
+                high, width = high - width, 2.0 * width
+            low = max(first, high - width)
+        else:
+            low = guess
+    while high == inf and low < top:
+        ahead = min(low + STEP, top)
+        low, high = (low, ahead) if cut(ahead) else (ahead, high)
+    while high < inf and high - low > FINE:
+        middle = 0.5 * (low + high)
+        low, high = (low, middle) if cut(middle) else (middle, high)
+    return high if high < inf else nan
+
+
+def _met(pair: ClosingPair, line: float, seen: Bracket) -> Surfaces | None:
+    """The surfaces that touch first on a line; None where none do."""
+    if not seen.touch < inf:
+        return None
+    cut = pair.meshes.cut_triangles(pair.at(seen.touch, line))
+    return None if cut is None else (pair.a.label_of(cut[0]), pair.b.label_of(cut[1]))
+
+
+def _cutting(pair: ClosingPair, bend: float, line: float) -> set[Surfaces]:
+    """All pairs of surfaces that cut each other at a pose."""
+    cuts = pair.meshes.all_cuts(pair.at(bend, line))
+    return {(pair.a.label_of(a), pair.b.label_of(b)) for a, b in cuts}
+
+
+def _only(mesh: Mesh, surface: str) -> Mesh:
+    kept = mesh.on(surface)
+    return Mesh(mesh.vertices, mesh.faces[kept], mesh.labels[kept], mesh.label_names, mesh.chord)

@@ -1,0 +1,136 @@
+"""What a joint's touch changes by with each dimension, seen from its middle: the first forecast.
+
+Each dimension is put off by one deviation, its yoke built anew, and where the yokes are seen to
+touch at each turn is compared with the middle. The touch at a turn is taken to go on in a straight
+line, and the lowest is the least over the turns; so a change of what touches first from turn to
+turn is in it, and one of what touches first at a turn is not.
+"""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import dataclass
+from functools import cached_property, partial
+from math import inf
+from typing import Any
+
+import numpy as np
+
+from geometry.contact.joint_parts import ClosingJoint
+from geometry.contact.surface_touch import lines_of, seen_touch
+from geometry.errors import BindpointError
+from sim.bench.free import Doubt
+from sim.bench.shape import Free
+from sim.frames import FloatArray
+from sim.kept.answers import TOUCH, cache_folder, entry_name, read_entry, write_entry
+from sim.kept.touch_curves import cached_touch
+from sim.vehicle import Joint
+
+MOST_ENTRIES = 300
+"""About 3 MB."""
+
+
+@dataclass(frozen=True)
+class FirstShape:
+    """A `Shape` by straight lines from the middle.
+
+    Attributes
+    ----------
+    doubt : the joint's yokes with all that may be off.
+    gap : mm, the gap wanted.
+    middle : (m,) rad, touch of the middle at some turns; inf where none is seen.
+    slopes : (d, m) rad for one deviation of each dimension.
+    certified : rad, up to where the middle is clear over a whole turn.
+    gap_kept : rad, up to where it keeps the gap wanted.
+    forecast_off : rad; inf, since nothing is known of it yet.
+    """
+
+    doubt: Doubt
+    gap: float
+    middle: FloatArray
+    slopes: FloatArray
+    certified: float
+    gap_kept: float
+    forecast_off: float = inf
+
+    @property
+    def joint(self) -> Joint:
+        """Which joint."""
+        return self.doubt.joint
+
+    @property
+    def free(self) -> tuple[Free, ...]:
+        """All dimensions in doubt."""
+        return self.doubt.free
+
+    def dimensions(self, z: FloatArray) -> FloatArray:
+        """Dimensions (n, d), mm, of draws (n, d)."""
+        return self.doubt.dimensions(z)
+
+    def clear(self, z: FloatArray) -> FloatArray:
+        """Forecast of the certified clear bend (n,), rad, of draws (n, d)."""
+        return np.asarray(self.certified + self._change(z))
+
+    def keeps(self, z: FloatArray) -> FloatArray:
+        """Of the bend up to which the gap wanted is left: it is taken to change as much."""
+        return np.asarray(self.gap_kept + self._change(z))
+
+    def _change(self, z: FloatArray) -> FloatArray:
+        """By how much (n,) the lowest touch of draws is over that of the middle."""
+        if not np.isfinite(self._lowest):
+            return np.zeros(len(z))
+        touch = self.middle + np.asarray(z) @ self.slopes
+        return np.asarray(touch.min(axis=1) - self._lowest)
+
+    @cached_property
+    def _lowest(self) -> float:
+        return float(self.middle.min())
+
+
+def first_shape(doubt: Doubt, gap: float) -> FirstShape:
+    """The first forecast of a joint; kept on disk by its yokes and what may be off."""
+    middle, slopes = _kept_slopes(doubt)
+    return FirstShape(doubt, gap, middle, slopes, *middle_of(doubt, gap))
+
+
+def middle_of(doubt: Doubt, gap: float) -> tuple[float, float]:
+    """Up to where (rad) the middle is clear by proof, and keeps a gap (mm); from its curves."""
+    clear, keeps = (
+        cached_touch(doubt.pair.key, partial(doubt.pair.closing, each), gap=each).certified_clear
+        for each in (0.0, gap)
+    )
+    return clear, keeps
+
+
+def _kept_slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray]:
+    place = cache_folder() / "slopes" / entry_name((*TOUCH, "sim.bench"), doubt=doubt.key)
+    try:
+        data: Any = read_entry(place)
+        return np.array(data["middle"]), np.array(data["slopes"])
+    except (KeyError, TypeError, ValueError):
+        middle, slopes = _slopes(doubt)
+        with suppress(OSError):
+            write_entry(place, {"middle": middle.tolist(), "slopes": slopes.tolist()}, MOST_ENTRIES)
+        return middle, slopes
+
+
+def _slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray]:
+    joint = doubt.pair.closing()
+    lines = lines_of(joint.turn)[::2]
+    middle = touch_of(joint, lines)
+    slopes = np.zeros((len(doubt.free), len(lines)))
+    for i, row in enumerate(np.eye(len(doubt.free))):
+        for way in (1.0, -1.0):
+            pair, drawn = doubt.pair_at(way * row)
+            if not drawn[i]:
+                continue
+            with suppress(BindpointError):
+                off = touch_of(pair.closing(), lines) - middle
+                slopes[i] = np.where(np.isfinite(off), off / drawn[i], 0.0)
+                break
+    return middle, slopes
+
+
+def touch_of(joint: ClosingJoint, lines: FloatArray) -> FloatArray:
+    """Where anything of a joint is seen to touch (n,), rad, at some turns; inf where nothing."""
+    return np.nan_to_num(seen_touch(joint, lines.tolist()), nan=inf)

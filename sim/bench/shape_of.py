@@ -1,0 +1,38 @@
+"""The shape of a joint as far as it is known: at once by straight lines, or from a library."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal
+
+from sim.bench.first import first_shape
+from sim.bench.free import doubt_of
+from sim.bench.shape import Shape
+from sim.rig import Rig
+from sim.vehicle import Joint
+
+How = Literal["first", "full"]
+"""How well a shape is known: by straight lines from its middle, in about a second; or from a
+library of shapes, in half a minute, kept after."""
+
+
+def shape_of(
+    rig: Rig, joint: Joint, how: How, progress: Callable[[float], None] | None = None
+) -> Shape | None:
+    """What is known of the shape of a joint, told as touch.
+
+    how : "first" or "full".
+    progress : told the share that is done, 0 to 1.
+
+    None where no dimension is in doubt: of a double-Cardan head, whose dimensions are left out of
+    all bars, and of two yokes that both came from mesh files.
+
+    Raises BindpointError for names that are not in the catalogue and dimensions that make no sound
+    part.
+    """
+    doubt = doubt_of(rig, joint)
+    if doubt is None:
+        return None
+    if how == "full" and progress is not None:
+        progress(1.0)
+    return first_shape(doubt, rig.wanted.gap.mm)
