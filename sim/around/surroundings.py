@@ -36,6 +36,9 @@ HALVINGS = 8
 MIDDLE = 0.5
 """Place on a side of a piece of the travel that is closed."""
 
+SLIM = 0.9
+"""Share of the slimmest rod that all are made slimmer by where it is asked how deep they meet."""
+
 Tell = Callable[[str, int, int], None]
 """Told which thing is looked at, its number from 0 on, and how many there are."""
 
@@ -212,10 +215,36 @@ def smallest_gap(vehicle: Vehicle, rods: Sequence[Rod], thing: Thing) -> Surroun
     return asked.told_inside(found, asked.inside(RIDE)) or asked.told(found)
 
 
-class _Asked:
-    """Those of the rods that move against a thing, and the thing."""
+def depth_left(
+    vehicle: Vehicle, rods: Sequence[Rod], thing: Thing, poses: Sequence[Pose]
+) -> tuple[float, Pose]:
+    """The smallest gap (mm) to one thing in some poses, and the pose of it.
 
-    def __init__(self, vehicle: Vehicle, rods: Sequence[Rod], thing: Thing) -> None:
+    Below zero it tells how deep they meet. Deeper than `slimmer` is told as that deep.
+    """
+    thin = slimmer(rods)
+    asked = _Asked(vehicle, rods, thing, thin)
+    return min(((asked.at(pose).gap_mm - thin, pose) for pose in poses), key=lambda met: met[0])
+
+
+def deepest(vehicle: Vehicle, rods: Sequence[Rod], thing: Thing) -> tuple[float, Pose]:
+    """The same over the whole travel."""
+    thin = slimmer(rods)
+    found = _Asked(vehicle, rods, thing, thin).over(vehicle.travel)
+    return found.distance - thin, Pose(*map(float, found.pose))
+
+
+def slimmer(rods: Sequence[Rod]) -> float:
+    """By how much (mm) every one of some rods can be made slimmer."""
+    return SLIM * min(min(rod.radii) for rod in rods)
+
+
+class _Asked:
+    """Those of the rods that move against a thing, made slimmer by so much (mm), and the thing."""
+
+    def __init__(
+        self, vehicle: Vehicle, rods: Sequence[Rod], thing: Thing, thinner: float = 0.0
+    ) -> None:
         still: Owner = "axle" if thing.moves else "output"
         self.vehicle, self.thing = vehicle, thing
         self.rods = [rod for rod in rods if rod.of != still]
@@ -223,7 +252,12 @@ class _Asked:
             raise MeshError(f"{thing.name}: nothing moves against it; expected at least one part")
         self.lines: tuple[Line, ...] = tuple(dict.fromkeys(rod.along for rod in self.rods))
         self.asked = [
-            search.Rod(self.lines.index(rod.along), rod.start, rod.stop, rod.radii)
+            search.Rod(
+                self.lines.index(rod.along),
+                rod.start,
+                rod.stop,
+                (rod.radii[0] - thinner, rod.radii[1] - thinner),
+            )
             for rod in self.rods
         ]
 

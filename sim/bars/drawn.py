@@ -29,8 +29,8 @@ class Drawn:
     Attributes
     ----------
     left : (n,) by finding, how far from touching or running out, mm or rad; 0 and less is past it.
-        Of `joint-gap` that is the gap itself, and of `out-of-reach` 1 or -1. nan where the rig
-        cannot be.
+        Of `joint-gap` and `surroundings` that is the gap itself, and of `out-of-reach` 1 or -1.
+        nan where the rig cannot be.
     worst : (n,) by finding, its worst value, mm or rad.
     at : (n, 3) by finding, the pose of that: travel mm, roll and wrap rad.
     first, level : (n,) by finding, height (mm) at which it first touches or runs out, by any roll
@@ -85,6 +85,9 @@ def judge(moved: Mapping[Of, FloatArray], limits: Mapping[Joint, Limits], gap: f
         open_far = np.where(_HEIGHTS, np.nan, longest)
         told["slip-comes-apart", "slip"] = apart, longest[:, VALUE], open_far
     told["turns-at-ride", "axle"] = _turning(moved, limits)
+    for (what, name), rows in moved.items():
+        if what == "near" and name is not None:
+            told["surroundings", name] = rows[:, VALUE], rows[:, VALUE], rows
     reach = moved["reach", None]
     told["out-of-reach", "axle"] = reach[:, VALUE], np.full(len(reach), np.nan), reach
     return Drawn(

@@ -25,6 +25,10 @@ from sim.vehicle import Joint
 DRAWS: Final = 512
 """Rigs drawn for full bars."""
 
+NEAR_SWEPT: Final = 4
+"""Of the draws that are swept whole, those in which things near the shaft are too: they take
+longest."""
+
 BY_SLOPES: Final = 16384
 """Draws by slopes alone, which cost next to nothing."""
 
@@ -75,7 +79,9 @@ def _in_full(model: Model, seed: int, draws: int, progress: Progress) -> Bars:
     moved = model.moved(z)
     looked = model.judged(z, moved)
     numbers = to_sweep(looked)
-    swept = np.array([model.rigs.swept(z[number]) for number in numbers])
+    swept = np.array(
+        [model.rigs.swept(z[number], place < NEAR_SWEPT) for place, number in enumerate(numbers)]
+    )
     whole = model.judged(z, put_right(moved, numbers, swept))
     sample = Sample(
         slopes=_by_slopes(model, linear, seed),

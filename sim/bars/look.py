@@ -6,6 +6,7 @@ found, moved along with the ends of the travel.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import inf, isfinite, nan
 from typing import Final, Literal
 
@@ -16,12 +17,13 @@ from sim.frames import FloatArray
 from sim.line import line
 from sim.vehicle import Joint, Vehicle
 
-What = Literal["bend", "ride", "shortest", "longest", "closes", "opens", "apart", "reach"]
+What = Literal["bend", "ride", "shortest", "longest", "closes", "opens", "apart", "reach", "near"]
 
-Of = tuple[What, Joint | None]
-"""What is looked at, and of which joint: its worst bend and its bend at ride height, rad; how short
-and long the slip gets, mm from ride height; what it has both ways and until it comes apart, mm; 1
-where every pose is reached and -1 where one is not."""
+Of = tuple[What, str | None]
+"""What is looked at, and of which joint or thing: a joint's worst bend and its bend at ride height,
+rad; how short and long the slip gets, mm from ride height; what it has both ways and until it comes
+apart, mm; 1 where every pose is reached and -1 where one is not; the gap to a thing near the shaft,
+mm, below zero how deep it meets."""
 
 NUMBERS: Final = 6
 """Of each: its value, the pose of that, and the heights at which it is first past its limit, by any
@@ -31,8 +33,8 @@ VALUE, FIRST, LEVEL = 0, 4, 5
 POSE: Final = slice(1, 4)
 
 
-def looked_at(vehicle: Vehicle) -> tuple[Of, ...]:
-    """What is looked at of a vehicle, in order."""
+def looked_at(vehicle: Vehicle, near: Sequence[str]) -> tuple[Of, ...]:
+    """What is looked at of a vehicle with things near it, in order."""
     slip = vehicle.slip
     has: tuple[tuple[What, float | None], ...] = (
         ("closes", slip.closes),
@@ -46,11 +48,12 @@ def looked_at(vehicle: Vehicle) -> tuple[Of, ...]:
         ("longest", None),
         *((what, None) for what, far in has if far is not None and isfinite(far)),
         ("reach", None),
+        *(("near", name) for name in near),
     )
 
 
 def look(vehicle: Vehicle, also: FloatArray, clear: dict[Joint, float]) -> FloatArray:
-    """Everything of `looked_at`, (m, `NUMBERS`).
+    """Everything of `looked_at` but what is near, (m, `NUMBERS`).
 
     also : poses (n, 3) to look at besides the ladder.
     clear : rad, bend at which each joint touches.
@@ -71,15 +74,15 @@ class _Look:
     @property
     def all(self) -> list[list[float]]:
         """Every row."""
-        return [self._of(what, joint) for what, joint in looked_at(self.vehicle)]
+        bends, ride = self.state.bends, self.ladder.ride * self.rungs[1]
+        return [
+            *(self._most(bend, self.clear[joint]) for joint, bend in bends.items()),
+            *(_plain(float(bend[ride])) for bend in bends.values()),
+            *(self._of(what) for what, of in looked_at(self.vehicle, ()) if of is None),
+        ]
 
-    def _of(self, what: What, joint: Joint | None) -> list[float]:
+    def _of(self, what: What) -> list[float]:
         slip = self.vehicle.slip
-        if joint is not None:
-            bends = self.state.bends[joint]
-            if what == "bend":
-                return self._most(bends, self.clear[joint])
-            return _plain(float(bends[self.ladder.ride * self.rungs[1]]))
         if what == "longest":
             return self._most(self.state.slip, slip.opens)
         if what == "shortest":

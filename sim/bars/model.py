@@ -18,7 +18,8 @@ import numpy as np
 from sim.accuracy.source import Source
 from sim.assessment import Assessment
 from sim.bars.drawn import Drawn, Key, Limits, judge
-from sim.bars.look import FIRST, VALUE, Of, looked_at
+from sim.bars.look import FIRST, VALUE, Of
+from sim.bars.near import near_of
 from sim.bars.rigs import Rigs
 from sim.bench.shape import Free, Shape
 from sim.frames import FloatArray
@@ -86,7 +87,7 @@ class Model:
     @cached_property
     def looked_at(self) -> tuple[Of, ...]:
         """What is looked at, in order."""
-        return looked_at(self.found.vehicle)
+        return self.rigs.looked_at
 
     @cached_property
     def rigs(self) -> Rigs:
@@ -94,7 +95,7 @@ class Model:
         found, swept = self.found, self.found.swept
         bends = [swept.joints[joint].most.at for joint in found.vehicle.ends]
         worst = dict.fromkeys([*bends, swept.slip.shortest.at, swept.slip.longest.at])
-        return Rigs(found.rig, self.moving, found.vehicle.travel, tuple(worst))
+        return Rigs(found.rig, self.moving, found.vehicle.travel, tuple(worst), near_of(found))
 
     def limits(self, z: FloatArray) -> dict[Joint, Limits]:
         """Limits of every joint in draws `z` (n, k)."""
@@ -126,12 +127,16 @@ class Model:
         looked = self._looked(np.zeros((1, len(self.keys))))[0]
         swept = self.found.swept
         true = np.full(looked.shape, np.nan)
-        for row, (what, joint) in enumerate(self.looked_at):
-            if what == "bend" and joint is not None:
-                found = self.found.joints[joint]
+        bends = {str(joint): each for joint, each in self.found.joints.items()}
+        gaps = {each.name: each for each in self.found.near}
+        for row, (what, name) in enumerate(self.looked_at):
+            if what == "bend" and name is not None:
+                found = bends[name]
                 true[row, VALUE] = found.most
                 if found.margin <= 0.0 and found.first is not None:
                     true[row, FIRST] = found.first.travel
+            elif what == "near" and name is not None and not gaps[name].touches:
+                true[row, VALUE] = gaps[name].sure_mm
             elif what == "shortest":
                 true[row, VALUE] = swept.slip.shortest.value
             elif what == "longest":

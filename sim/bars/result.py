@@ -120,7 +120,10 @@ class Bars:
 
     def of(self, finding: Finding) -> FindingBars | None:
         """Those of a finding; None where nothing of it may be off."""
-        return self.named(finding.code, finding.subject)
+        code = finding.code
+        return self.named(
+            "surroundings" if code == "surroundings-unfinished" else code, finding.subject
+        )
 
     def named(self, code: Code, subject: str) -> FindingBars | None:
         """Those of a code and a subject; None where there are none."""

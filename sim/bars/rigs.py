@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from geometry.errors import BindpointError
 from sim.accuracy.source import Source
 from sim.bars.look import NUMBERS, Of, look, looked_at
+from sim.bars.near import Near
 from sim.derive import vehicle_of
 from sim.frames import FloatArray
 from sim.rests_on import Stand
 from sim.rig import Rig
 from sim.search.envelope import envelope
 from sim.travel.region import TravelRegion
-from sim.vehicle import Joint, Pose, Vehicle
+from sim.vehicle import Joint, Pose
 
 
 @dataclass(frozen=True)
@@ -29,12 +30,14 @@ class Rigs:
     sources : what is put off, in the order of the columns of a draw.
     ends : its travel.
     worst : where a sweep of it found bends and slip the worst.
+    near : things near the shaft that may be touched.
     """
 
     rig: Rig
     sources: tuple[Source, ...]
     ends: TravelRegion
     worst: tuple[Pose, ...]
+    near: Near = field(default_factory=Near)
 
     def drawn(self, z: FloatArray) -> Rig:
         """The rig of one draw: standard normals (k,), of which the first are the sources'.
@@ -51,8 +54,8 @@ class Rigs:
 
         clear : (n,) bend (rad) at which each joint touches.
         """
-        count = len(looked_at(vehicle_of(self.rig)))
-        rows = np.full((len(z), count, NUMBERS), np.nan)
+        rows = np.full((len(z), len(self.looked_at), NUMBERS), np.nan)
+        things = self.near.ready(self.rig)
         for number, draw in enumerate(z):
             try:
                 rig = self.drawn(draw)
@@ -60,12 +63,23 @@ class Rigs:
             except BindpointError:
                 continue
             mine = {joint: float(each[number]) for joint, each in clear.items()}
-            rows[number] = look(vehicle, self._also(rig, vehicle), mine)
+            stand = Stand(rig, vehicle, self.ends)
+            seen = look(vehicle, self._also(stand), mine)
+            rows[number] = np.concatenate([seen, things.look(stand)])
         return rows
 
-    def swept(self, draw: FloatArray) -> FloatArray:
-        """Values (looked at,) of a whole sweep of one draw (k,); nan of what no sweep tells."""
-        vehicle = vehicle_of(self.drawn(draw))
+    @property
+    def looked_at(self) -> tuple[Of, ...]:
+        """What is looked at, in order."""
+        return looked_at(vehicle_of(self.rig), self.near.names)
+
+    def swept(self, draw: FloatArray, near: bool = False) -> FloatArray:
+        """Values (looked at,) of a whole sweep of one draw (k,); nan of what no sweep tells.
+
+        near : whether the things near the shaft are swept too.
+        """
+        rig = self.drawn(draw)
+        vehicle = vehicle_of(rig)
         found = envelope(vehicle)
         told: dict[Of, float] = {
             ("shortest", None): found.slip.shortest.value,
@@ -74,9 +88,12 @@ class Rigs:
         }
         for joint, each in found.joints.items():
             told["bend", joint] = each.most.value
-        return np.array([told.get(of, np.nan) for of in looked_at(vehicle)])
+        if near:
+            gaps = self.near.ready(self.rig).sweep(rig, vehicle)
+            told |= {("near", name): gap for name, gap in gaps.items()}
+        return np.array([told.get(of, np.nan) for of in self.looked_at])
 
-    def _also(self, rig: Rig, vehicle: Vehicle) -> FloatArray:
+    def _also(self, stand: Stand) -> FloatArray:
         """Poses (n, 3) that the sweep of the rig as it is found the worst, moved along."""
-        stand = Stand(rig, vehicle, self.ends)
-        return vehicle.travel.held_all(np.concatenate([stand.rivals(at).T for at in self.worst]))
+        poses = np.concatenate([stand.rivals(at).T for at in self.worst])
+        return stand.vehicle.travel.held_all(poses)

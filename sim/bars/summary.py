@@ -50,7 +50,8 @@ def summary(
 def _finding(model: Model, sample: Sample, key: Key) -> FindingBars:
     code, subject = key
     unit, is_reach = _unit(code), code == "out-of-reach"
-    wanted = model.found.rig.wanted.gap.mm if code == "joint-gap" else 0.0
+    wants = model.found.rig.wanted
+    wanted = {"joint-gap": wants.gap.mm, "surroundings": wants.clearance.mm}.get(code, 0.0)
     chance, off = sample.chance((key,))
     looked = sample.looked
     return FindingBars(
