@@ -20,6 +20,9 @@ SIZE = (1600, 1000)
 PATIENCE = 20.0
 """s for the screen to be there."""
 
+FINGER = 40
+"""ms from one move of a finger that clicks to the next."""
+
 NAMED = {" ": "space", "/": "slash", ".": "period", "-": "minus", "_": "underscore"}
 """Names of keys that are not those of their sign."""
 
@@ -65,11 +68,14 @@ class Screen:
         self.release()
 
     def double_click(self, x: int, y: int) -> None:
-        """Go there and click twice, at once: a busy machine must not make two clicks of it."""
+        """Go there and click twice, as fast as a finger does.
+
+        The server itself waits in between, so that a busy machine does not make two clicks of it;
+        and it has to wait: two presses in one millisecond are two clicks to Qt.
+        """
         self.move(x, y)
-        for _ in range(2):
-            for what in (self._x.ButtonPress, self._x.ButtonRelease):
-                self._xtest.fake_input(self._link, what, 1)
+        for what in (self._x.ButtonPress, self._x.ButtonRelease) * 2:
+            self._xtest.fake_input(self._link, what, 1, FINGER)
         self._link.sync()
 
     def keys(self, *names: str) -> None:
