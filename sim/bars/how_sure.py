@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 import numpy as np
@@ -13,12 +13,13 @@ from sim.bars.drawn import Drawn
 from sim.bars.draws import normal_draws
 from sim.bars.kept import place_of, read_bars, write_bars
 from sim.bars.model import Model
-from sim.bars.result import Bars
+from sim.bars.result import Bars, How
 from sim.bars.sample import Sample
 from sim.bars.slopes import Slopes, slopes
 from sim.bars.summary import summary
 from sim.bars.verified import forecast_off, put_right, to_sweep
 from sim.bench.shape import Shape
+from sim.bench.shape_of import shape_of
 from sim.progress import Progress, silent
 from sim.vehicle import Joint
 
@@ -28,6 +29,9 @@ DRAWS: Final = 512
 NEAR_SWEPT: Final = 4
 """Of the draws that are swept whole, those in which things near the shaft are too: they take
 longest."""
+
+SHAPES: Final = 0.5
+"""Share of the work that the shapes of the joints take, where none is kept."""
 
 BY_SLOPES: Final = 16384
 """Draws by slopes alone, which cost next to nothing."""
@@ -45,8 +49,8 @@ def first_bars(
     sources, shapes : what may be off; left out, all that the rig says, and its joints at a first
         look.
     """
-    model = _model(found, sources, shapes)
     progress("how sure: a first look", 0.0)
+    model = _model(found, sources, shapes, "first", progress)
     return summary(model, Sample(_by_slopes(model, slopes(model), seed)), "first", seed)
 
 
@@ -59,7 +63,7 @@ def bars(
     progress: Progress = silent,
 ) -> Bars:
     """Error bars in full, on all cores; the same for the same seed, to the byte, and kept."""
-    model = _model(found, sources, shapes)
+    model = _model(found, sources, shapes, "full", progress)
     place = place_of(model, seed, draws)
     told = read_bars(place)
     if told is None:
@@ -70,7 +74,7 @@ def bars(
 
 def kept_bars(found: Assessment, seed: int = 0, draws: int = DRAWS) -> Bars | None:
     """Full bars that were found before; None where none were."""
-    return read_bars(place_of(_model(found, None, None), seed, draws))
+    return read_bars(place_of(_model(found, None, None, "full", silent), seed, draws))
 
 
 def _in_full(model: Model, seed: int, draws: int, progress: Progress) -> Bars:
@@ -101,5 +105,26 @@ def _model(
     found: Assessment,
     sources: Sequence[Source] | None,
     shapes: Mapping[Joint, Shape] | None,
+    how: How,
+    progress: Progress,
 ) -> Model:
-    return Model(found, tuple(sources or ()), dict(shapes or {}))
+    """A model of what was given, or of all that the rig says."""
+    return Model(
+        found,
+        () if sources is None else tuple(sources),
+        dict(_shapes(found, how, progress)) if shapes is None else dict(shapes),
+    )
+
+
+def _shapes(found: Assessment, how: How, progress: Progress) -> Iterator[tuple[Joint, Shape]]:
+    """The shape of each joint that has one."""
+    count = len(found.joints)
+    for number, joint in enumerate(found.joints):
+        start = SHAPES * number / count
+
+        def told(share: float, joint: Joint = joint, start: float = start) -> None:
+            progress(f"how sure: {joint} joint", start + SHAPES * share / count)
+
+        shape = shape_of(found.rig, joint, how, told)
+        if shape is not None:
+            yield joint, shape

@@ -57,6 +57,11 @@ class Model:
         return tuple(each for joint in sorted(self.shapes) for each in self.shapes[joint].free)
 
     @property
+    def shaped(self) -> tuple[Joint, ...]:
+        """Which joint each of those is of."""
+        return tuple(joint for joint in sorted(self.shapes) for _ in self.shapes[joint].free)
+
+    @property
     def keys(self) -> tuple[str, ...]:
         """Key path of every column."""
         return (*(each.key for each in self.moving), *(each.key for each in self.free))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sim.bars.look import FIRST
 from sim.bars.model import Model
 from sim.frames import FloatArray
 
@@ -42,8 +43,19 @@ def slopes(model: Model) -> Slopes:
     contact, has no slope.
     """
     columns = len(model.keys)
-    steps = np.eye(columns)
-    rows = model.moved(np.concatenate([np.zeros((1, columns)), steps, -steps]))
-    middle, up, down = rows[0], rows[1 : columns + 1] - rows[0], rows[columns + 1 :] - rows[0]
+    (middle,) = model.moved(np.zeros((1, columns)))
+    asked = [column for column in range(columns) if _moves(model, column, middle)]
+    steps = np.eye(columns)[asked]
+    ways = model.moved(np.concatenate([steps, -steps])) - middle
+    up, down = np.zeros((columns, *middle.shape)), np.zeros((columns, *middle.shape))
+    up[asked], down[asked] = ways[: len(asked)], ways[len(asked) :]
     up, down = np.where(np.isnan(up), -down, up), np.where(np.isnan(down), -up, down)
     return Slopes(middle, np.nan_to_num(up), np.nan_to_num(down))
+
+
+def _moves(model: Model, column: int, middle: FloatArray) -> bool:
+    """Whether a column changes where the shaft runs, or where a joint first touches."""
+    if column < len(model.moving):
+        return True
+    row = model.looked_at.index(("bend", model.shaped[column - len(model.moving)]))
+    return bool(np.isfinite(middle[row, FIRST]))

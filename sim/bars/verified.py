@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from typing import Final
 
 import numpy as np
@@ -47,6 +48,6 @@ def forecast_off(model: Model, drawn: Drawn, right: Drawn) -> dict[Key, float]:
         away = np.abs(right.left[key] - left)
         off[key] = float(np.nanmax(away, initial=0.0))
         for joint, shape in model.shapes.items():
-            if key == ("joint-bend", joint):
+            if key == ("joint-bend", joint) and isfinite(shape.forecast_off):
                 off[key] += shape.forecast_off
     return off
