@@ -1,13 +1,14 @@
 """Error bars: the chance that a finding touches or runs out, its band, and what to read again."""
 
 from sim.bars.drawn import Drawn, Key
-from sim.bars.how_sure import bars, first_bars, kept_bars
+from sim.bars.how_sure import BarsError, bars, first_bars, kept_bars
 from sim.bars.model import Model
 from sim.bars.result import Band, Bars, FindingBars, Likely, PoseBand, likely_of
 
 __all__ = [
     "Band",
     "Bars",
+    "BarsError",
     "Drawn",
     "FindingBars",
     "Key",

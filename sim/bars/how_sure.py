@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from geometry.errors import BindpointError
 from sim.accuracy.source import Source
 from sim.assessment import Assessment
 from sim.bars.drawn import Drawn
@@ -37,6 +38,10 @@ BY_SLOPES: Final = 16384
 """Draws by slopes alone, which cost next to nothing."""
 
 
+class BarsError(BindpointError, ValueError):
+    """A rig of which nothing can be off as it is said to be."""
+
+
 def first_bars(
     found: Assessment,
     seed: int = 0,
@@ -62,7 +67,10 @@ def bars(
     shapes: Mapping[Joint, Shape] | None = None,
     progress: Progress = silent,
 ) -> Bars:
-    """Error bars in full, on all cores; the same for the same seed, to the byte, and kept."""
+    """Error bars in full, on all cores; the same for the same seed, to the byte, and kept.
+
+    Raises BarsError where no rig can be whose numbers are off so far.
+    """
     model = _model(found, sources, shapes, "full", progress)
     place = place_of(model, seed, draws)
     told = read_bars(place)
@@ -82,6 +90,10 @@ def _in_full(model: Model, seed: int, draws: int, progress: Progress) -> Bars:
     linear, z = slopes(model), normal_draws(len(model.keys), draws, seed)
     moved = model.moved(z)
     looked = model.judged(z, moved)
+    if not looked.possible.any():
+        raise BarsError(
+            f"rig: came {draws} rigs with numbers off of which none can be, expected some"
+        )
     numbers = to_sweep(looked)
     swept = np.array(
         [model.rigs.swept(z[number], place < NEAR_SWEPT) for place, number in enumerate(numbers)]
