@@ -103,18 +103,24 @@ class Hands:
             lambda f: f["answer"] == "fresh" and f["map"] and f["ready"] and not f["work"],
         )
 
-    def find(self, name: str, last: bool = False) -> Facts:
-        """A widget by its name, once it is seen and stands still; the last of several if asked."""
+    def find(self, name: str, last: bool = False, begins: bool = False) -> Facts:
+        """A widget by its name, once it is seen and stands still; the last of several if asked.
+
+        begins : whether the name may go on behind that.
+        """
         stood: list[list[int]] = []
 
+        def named(each: Facts) -> bool:
+            return each["name"].startswith(name) if begins else each["name"] == name
+
         def still(facts: Facts) -> bool:
-            found = [each for each in facts["widgets"] if each["name"] == name]
+            found = [each for each in facts["widgets"] if named(each)]
             found.sort(key=lambda each: (each["place"][1], each["place"][0]))
             stood.append(found[-1 if last else 0]["place"] if found else [])
             return bool(found) and len(stood) >= STILL and stood[-STILL:] == STILL * [stood[-1]]
 
         facts = self.wait(f"{name!r}", still)
-        return next(w for w in facts["widgets"] if [w["name"], w["place"]] == [name, stood[-1]])
+        return next(w for w in facts["widgets"] if named(w) and w["place"] == stood[-1])
 
     def click(self, name: str, share: tuple[float, float] = (0.5, 0.5), last: bool = False) -> None:
         """Click a widget, at a share of its width and height."""

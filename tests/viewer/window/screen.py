@@ -20,7 +20,7 @@ SIZE = (1600, 1000)
 PATIENCE = 20.0
 """s for the screen to be there."""
 
-FINGER = 40
+FINGER = 5
 """ms from one move of a finger that clicks to the next."""
 
 NAMED = {" ": "space", "/": "slash", ".": "period", "-": "minus", "_": "underscore"}
@@ -70,7 +70,7 @@ class Screen:
     def double_click(self, x: int, y: int) -> None:
         """Go there and click twice, as fast as a finger does.
 
-        The server itself waits in between, so that a busy machine does not make two clicks of it;
+        The server itself waits in between, so that a busy machine seldom makes two clicks of it;
         and it has to wait: two presses in one millisecond are two clicks to Qt.
         """
         self.move(x, y)

@@ -25,9 +25,9 @@ def is_seen(facts: Facts, words: str) -> bool:
     return any(each["name"].startswith(words) for each in facts["widgets"])
 
 
-def head_of(facts: Facts, words: str) -> tuple[int, int]:
-    """Where the row of the list of findings stands that begins so."""
-    place = next(w["place"] for w in facts["widgets"] if w["name"].startswith(words))
+def head_of(hands: Hands, words: str) -> tuple[int, int]:
+    """Where the row of the list of findings stands still that begins so."""
+    place = hands.find(words, begins=True)["place"]
     return place[0] + 60, place[1] + 8
 
 
@@ -39,10 +39,7 @@ def test_a_click_shows_what_meets_and_a_double_click_drives_there(hands: Hands) 
     joint = next(each for each in answer.findings if each.code == "joint-bend")
     words = "\n".join(finding_lines(joint))
     hands.screen.keys("F9")
-    facts = hands.wait(
-        "the finding", lambda f: any(w["name"].startswith(words) for w in f["widgets"])
-    )
-    hands.screen.click(*head_of(facts, words))
+    hands.screen.click(*head_of(hands, words))
     facts = hands.wait("its joint", lambda f: f["chosen"] == joint.subject and f["pose"][0] != 0.0)
     assert joint.at is not None
     assert facts["pose"][:3] == pytest.approx(
@@ -77,7 +74,7 @@ def test_a_click_shows_what_meets_and_a_double_click_drives_there(hands: Hands) 
     hands.screen.keys("Control_L", "0")
     hands.wait("ride height again", lambda f: f["pose"][0] == 0.0)
     hands.settled()
-    hands.screen.double_click(*head_of(hands.facts, words))
+    hands.screen.double_click(*head_of(hands, words))
     driven = hands.wait("a drive", lambda f: f["drive"] is not None)
     assert driven["chosen"] == joint.subject
     hands.wait("its way", lambda f: f["drive"] is not None and f["pose"][0] < -50.0)
