@@ -86,13 +86,15 @@ LITTLE_TOLD: Final = 0.005
 
 
 def heights(band: Band) -> str:
-    """Heights of the axle from the one to the other, the higher first."""
-    high, low = travel_words(band.high), travel_words(band.low)
-    if high == low:
-        return high
-    way = high.rpartition(" ")[2]
-    same = low.endswith(f" {way}") and high != "ride height"
-    return f"{high.removesuffix(f' in {way}') if same else high} to {low}"
+    """Heights of the axle from the one to the other, as one gets to them from ride height."""
+    near, far = sorted((band.high, band.low), key=abs)
+    if far > 0.0 > near or near > 0.0 > far:
+        near, far = band.high, band.low
+    first, last = travel_words(near), travel_words(far)
+    way = last.rpartition(" ")[2]
+    if first == last:
+        return first
+    return f"{first.removesuffix(f' in {way}')} to {last}"
 
 
 def left_band(band: Band, short: str = "too far") -> str:
