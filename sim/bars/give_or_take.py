@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import sqrt
+from math import hypot, isfinite
 from typing import Final
 
 import numpy as np
@@ -13,6 +13,7 @@ from scipy.special import ndtr
 
 from geometry.errors import BindpointError
 from sim.accuracy.source import SURE, Source
+from sim.bars.doubts import Doubts
 from sim.bars.draws import normal_draws
 from sim.bars.result import Likely, likely_of
 from sim.bench.shape import Shape
@@ -61,13 +62,15 @@ def _moved(
 def clear_off(shape: Shape | None) -> float:
     """How far off the clear bend of a joint may be, rad; 0 where its parts are taken as they are.
 
-    Half of what 95 of 100 shapes lie within, and what their forecast leaves open, by squares.
+    Half of what 95 of 100 shapes lie within, and what their forecast is known to leave open, by
+    squares.
     """
     if shape is None or not shape.free:
         return 0.0
     clear = shape.clear(normal_draws(len(shape.free), DRAWS, 0))
     low, high = np.percentile(clear, (2.5, 97.5))
-    return sqrt((0.5 * float(high - low)) ** 2 + shape.forecast_off**2)
+    left_open = shape.forecast_off if isfinite(shape.forecast_off) else 0.0
+    return hypot(0.5 * float(high - low), left_open)
 
 
 @dataclass(frozen=True, eq=False)
@@ -97,8 +100,7 @@ class PoseOff:
 def pose_off(
     rig: Rig,
     at: Pose,
-    sources: Sequence[Source],
-    shapes: Mapping[Joint, Shape],
+    doubts: Doubts,
     left: Mapping[Joint, float],
     slip_left: Sequence[float],
 ) -> PoseOff:
@@ -111,19 +113,13 @@ def pose_off(
         state = line(vehicle_of(rig), at.travel, at.roll, at.wrap)
         return np.array([*map(float, state.bends.values()), state.length, state.slip])
 
-    *bent, length, slip = map(float, give_or_take(rig, moving(sources, shapes), numbers))
+    *bent, length, slip = map(float, give_or_take(rig, doubts.moving, numbers))
     bends = dict(zip(left, bent, strict=True))
-    lefts = {
-        joint: sqrt(off**2 + clear_off(shapes.get(joint)) ** 2) for joint, off in bends.items()
-    }
+    clear = {joint: clear_off(doubts.shapes.get(joint)) for joint in left}
+    lefts = {joint: hypot(off, clear[joint]) for joint, off in bends.items()}
     chances = [_past(left[joint], lefts[joint]) for joint in left]
     chances += [_past(each, slip) for each in slip_left]
     return PoseOff(bends, lefts, length, slip, max(chances))
-
-
-def moving(sources: Iterable[Source], shapes: Mapping[Joint, Shape]) -> tuple[Source, ...]:
-    """Sources that no shape has in it."""
-    return tuple(each for each in sources if each.joint not in shapes)
 
 
 def _past(left: float, off: float) -> float:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from geometry.errors import BindpointError
 from sim.assessment import Assessment
 from sim.bars import first_bars
+from sim.bars.doubts import doubts_of
 from sim.cures.cures import Cures, in_order
 from sim.progress import Progress, silent
 
@@ -30,6 +31,7 @@ def with_chances(found: Cures, progress: Progress | None = None) -> Cures:
 def _chance(found: Assessment) -> float | None:
     """That anything touches or runs out; None where nobody can tell."""
     try:
-        return first_bars(found).chance
+        doubts = doubts_of(found.rig, found.joints)
+        return first_bars(found, sources=doubts.sources, shapes=doubts.shapes).chance
     except BindpointError:
         return None

@@ -1,14 +1,19 @@
 """How sure an answer is, in words: counts of trucks, bands, what was taken."""
 
 import re
+from dataclasses import dataclass
 
 import pytest
 
 from sim.accuracy.source import Source, Why
 from sim.bars import Band, Bars, FindingBars, likely_of
+from sim.bars.doubts import Doubts
+from sim.bench.shape import Free
 from sim.findings import Code, Finding, Measure, Verdict
+from sim.frames import FloatArray
 from sim.rig import Rig
 from sim.table.structure import keys_of
+from sim.vehicle import Joint
 from viewer.bars.asked import UNASKED, Sure
 from viewer.words.bars import (
     finding_sure,
@@ -43,6 +48,29 @@ def finding(code: Code, verdict: Verdict = "touches") -> Finding:
 
 def source(key: str, why: Why, tool: str = "", off: float = 3.175, unit: str = "mm") -> Source:
     return Source(key, 1.0, unit, off, why, tool)  # type: ignore[arg-type]
+
+
+@dataclass(frozen=True)
+class Throat:
+    """A joint of which one throat may be off."""
+
+    measured: bool
+    joint: Joint = "pinion"
+    forecast_off: float = 0.0
+
+    @property
+    def free(self) -> tuple[Free, ...]:
+        key = "shaft.pinion_end.pinion_yoke.throat_depth"
+        return (Free(key, "pinion_yoke", "throat_depth", 30.0, 3.175, self.measured),)
+
+    def dimensions(self, z: FloatArray) -> FloatArray:
+        return z
+
+    def clear(self, z: FloatArray) -> FloatArray:
+        return z[:, 0]
+
+    def keeps(self, z: FloatArray) -> FloatArray:
+        return z[:, 0]
 
 
 @pytest.mark.parametrize(
@@ -80,21 +108,22 @@ def test_a_cure_never_works_on_more_trucks_than_it_does() -> None:
 
 
 def test_the_sentence_says_what_is_likely_on_how_many_trucks_and_what_was_taken() -> None:
-    taken = [source("a", "usual", "tape"), source("b", "usual", "digital level"),
-             source("c", "generic part"), source("d", "typed")]  # fmt: skip
+    usual = source("a", "usual", "tape"), source("b", "usual", "digital level")
+    taken = Doubts((*usual, source("d", "typed")), {"pinion": Throat(measured=False)})
     most = one("joint-bend", 0.7, -3.0, 1.0)
     assert sure_words(bars(0.7, most), taken) == (
-        "How sure: may touch, 7 trucks in 10 that measure like this one would (usual tape and "
-        "digital level, generic yokes)."
+        "How sure: may touch, 7 trucks in 10 that measure like this one would (usual digital level "
+        "and tape, generic yokes)."
     )
-    assert sure_words(bars(0.02, one("joint-bend", 0.02, 0.1, 3.0))) == (
+    assert sure_words(bars(0.02, one("joint-bend", 0.02, 0.1, 3.0)), Doubts()) == (
         "How sure: clear, 2 trucks in 100 that measure like this one would touch."
     )
     slip = one("slip-opens", 1.0, -30.0, -20.0, "mm")
-    assert sure_words(bars(1.0, one("joint-bend", 0.0, 1.0, 2.0), slip)).startswith(
+    assert sure_words(bars(1.0, one("joint-bend", 0.0, 1.0, 2.0), slip), Doubts()).startswith(
         "How sure: runs out, more than 99 trucks in 100"
     )
-    assert taken_words([source("d", "typed"), source("e", "tool", "tape")]) == ""
+    own = source("d", "typed"), source("e", "tool", "tape")
+    assert taken_words(Doubts(own, {"pinion": Throat(measured=True)})) == ""
 
 
 @pytest.mark.parametrize(
@@ -144,16 +173,20 @@ def test_a_finding_says_its_chance_only_where_there_is_doubt() -> None:
 
 
 def test_everything_that_was_taken_is_listed_once_and_what_was_left_out() -> None:
-    taken = [source("ride_height.length", "usual", "tape"), source("travel.droop", "usual", "tape"),
-             source("axle.points_up", "typed", off=0.0087266, unit="rad")]  # fmt: skip
-    told = bars(0.5, left_out=("axle.position",), unshaped=("output",))
-    text = "\n".join(full_lines(told, taken))
-    assert "1/8 in (usual tape): the length, joint center to joint center, the droop" in text
+    taken = (source("ride_height.length", "usual", "tape"), source("travel.droop", "usual", "tape"),
+             source("axle.points_up", "typed", off=0.0087266, unit="rad"))  # fmt: skip
+    doubts = Doubts(taken, {"pinion": Throat(measured=False), "output": Throat(measured=True)})
+    told = bars(0.5, left_out=("axle.position",), unshaped=("middle",))
+    text = " ".join(" ".join(full_lines(told, doubts)).split())
+    assert "1/8 in (usual tape): the length, joint center to joint center; the droop" in text
     assert "0.50 deg (as typed): the pinion's slope" in text
+    assert "pinion joint, 1 of their dimensions as real ones differ" in text
+    assert "from memory: a throat by 1/8 in" in text
+    assert "1/8 in (measured): the throat of the pinion yoke" in text
     assert "the position (axle)" in text
-    assert "output joint" in text
+    assert "Yokes of the middle joint" in text
     assert "--sure" in text
-    drawn = "\n".join(full_lines(bars(0.5, how="full", draws=2048), taken))
+    drawn = "\n".join(full_lines(bars(0.5, how="full", draws=2048), doubts))
     assert "2,048 trucks drawn" in drawn
     assert "--sure" not in drawn
 

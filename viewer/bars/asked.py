@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from geometry.errors import BindpointError
-from sim.accuracy.source import Source
 from sim.assessment import Assessment
 from sim.bars import Bars, bars, first_bars, kept_bars
+from sim.bars.doubts import Doubts, doubts_of
 from sim.findings import Finding
 from sim.progress import Progress
 from viewer.words.bars import finding_sure, full_lines, sure_words, unsure_words
@@ -22,12 +22,12 @@ class Sure:
     Attributes
     ----------
     bars : chances and bands; None where nothing may be off, or nobody can tell.
-    taken : what may be off, and by how much.
+    doubts : what may be off, and by how much.
     why : why nobody can tell; "" else.
     """
 
     bars: Bars | None = None
-    taken: tuple[Source, ...] = ()
+    doubts: Doubts = field(default_factory=Doubts)
     why: str = ""
 
     @property
@@ -35,7 +35,7 @@ class Sure:
         """A sentence; "" where nothing may be off."""
         if self.bars is None:
             return unsure_words(self.why) if self.why else ""
-        return sure_words(self.bars, self.taken)
+        return sure_words(self.bars, self.doubts)
 
     def of(self, finding: Finding) -> str:
         """A line on one finding; "" where nothing of it may be off."""
@@ -45,7 +45,7 @@ class Sure:
     def rests(self) -> Iterator[str]:
         """Lines on what the chances rest on."""
         if self.bars is not None:
-            yield from full_lines(self.bars, self.taken)
+            yield from full_lines(self.bars, self.doubts)
 
 
 UNASKED: Final = Sure()
@@ -59,8 +59,10 @@ def how_sure(found: Assessment, tell: Progress, full: bool = False) -> Sure:
         or a first look.
     """
     try:
-        known = bars(found, progress=tell) if full else kept_bars(found)
-        told = known or first_bars(found, progress=tell)
+        doubts = doubts_of(found.rig, found.joints, progress=tell)
+        told = bars(found, progress=tell) if full else kept_bars(found)
+        if told is None:
+            told = first_bars(found, sources=doubts.sources, shapes=doubts.shapes, progress=tell)
     except BindpointError as error:
         return Sure(why=str(error))
-    return Sure(told) if told.keys else UNASKED
+    return Sure(told, doubts) if told.keys else UNASKED

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from sim.accuracy.source import Source
 from sim.bars import Band, PoseBand
+from sim.bench.shape import Free
 from sim.findings import Finding, deg, mm
 from viewer.bars.asked import Sure
 from viewer.encoder import keyed, plain, publish
@@ -24,7 +25,7 @@ def sure_data(sure: Sure) -> dict[str, Any] | None:
         return None
     return {
         **keyed(sure.bars, _BARS),
-        "off": [_off(each) for each in sure.taken],
+        "off": [*map(_off, sure.doubts.moving), *map(_off_of_part, sure.doubts.free)],
         "says": sure.says,
     }
 
@@ -37,6 +38,12 @@ def finding_data(sure: Sure, finding: Finding) -> dict[str, Any]:
 
 def _nothing() -> dict[str, Any]:
     return {each.partition("=")[0]: None for each in _FINDING.split()}
+
+
+def _off_of_part(free: Free) -> dict[str, Any]:
+    """The same of one dimension of a yoke."""
+    why = "typed" if free.measured else "generic part"
+    return {"key": free.key, "off": plain(mm(free.off)), "why": why, "tool": ""}
 
 
 def _off(source: Source) -> dict[str, Any]:

@@ -1,10 +1,10 @@
 """How sure an answer is, in words: out of how many trucks that measure like this one."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from typing import Final
 
-from sim.accuracy.source import Source
 from sim.bars import Band, Bars, FindingBars
+from sim.bars.doubts import Doubts
 from sim.findings import Finding
 from viewer.words.lines import listed
 from viewer.words.poses import travel_words
@@ -41,14 +41,11 @@ def likely_words(bars: Bars | FindingBars) -> str:
     return {"clear": "clear", "may-touch": f"may {touch}", "touches": touches}[bars.likely]
 
 
-def sure_words(bars: Bars, taken: Iterable[Source] = ()) -> str:
-    """How sure the verdict is, in a sentence.
-
-    taken : what may be off.
-    """
+def sure_words(bars: Bars, doubts: Doubts) -> str:
+    """How sure the verdict is, in a sentence, and what was taken to be off."""
     would = "run out" if _runs_out(bars) else "touch"
     rest = f" {would}" if bars.likely == "clear" else ""
-    rests = taken_words(taken)
+    rests = taken_words(doubts)
     return (
         f"{SURE} {likely_words(bars)}, {trucks(bars.chance)} that measure like this one would"
         f"{rest}{f' ({rests})' if rests else ''}."
@@ -60,12 +57,11 @@ def unsure_words(why: str) -> str:
     return f"{SURE} nobody can tell: {why}"
 
 
-def taken_words(taken: Iterable[Source]) -> str:
+def taken_words(doubts: Doubts) -> str:
     """What was taken for how far off things are, where nobody said: "usual tape, generic yokes"."""
-    whys = [(each.why, each.tool, each.joint) for each in taken]
-    tools = dict.fromkeys(tool for why, tool, _ in whys if why == "usual" and tool)
+    tools = sorted({each.tool for each in doubts.sources if each.why == "usual" and each.tool})
     said = [f"usual {' and '.join(tools)}"] if tools else []
-    if any(why == "generic part" for why, *_ in whys):
+    if not all(free.measured for free in doubts.free):
         said.append("generic yokes")
     return ", ".join(said)
 
@@ -116,11 +112,11 @@ def span(band: Band) -> str:
     return _span(band.unit, _size(band.unit, band.low), _size(band.unit, band.high))
 
 
-def full_lines(bars: Bars, taken: Sequence[Source]) -> Iterator[str]:
+def full_lines(bars: Bars, doubts: Doubts) -> Iterator[str]:
     """What the chances rest on: how they were found, how far off each number was taken to be."""
     yield ""
     yield _how(bars)
-    yield from listed("Taken to be off by, 95 readings of 100", _off_lines(taken))
+    yield from listed("Taken to be off by, 95 readings of 100", _off_lines(doubts))
     left = dict.fromkeys(map(reading_name, bars.left_out))
     yield from listed("May be off too, and is in no chance", left)
     for joint in bars.unshaped:
@@ -139,15 +135,27 @@ def _how(bars: Bars) -> str:
     )
 
 
-def _off_lines(taken: Sequence[Source]) -> Iterator[str]:
-    """By what is said of them and how far off, the names of all that are alike."""
+def _off_lines(doubts: Doubts) -> Iterator[str]:
+    """By how far off and who says so, the names of all that are alike; then the yokes."""
     alike: dict[str, dict[str, None]] = {}
-    for each in taken:
+    for each in doubts.moving:
         size = format_angle(each.off, 2) if each.unit == "rad" else _small(each.off)
         who = _WHO[each.why].format(each.tool or "tool")
         alike.setdefault(f"{size} ({who})", {})[reading_name(each.key)] = None
     for said, names in alike.items():
-        yield f"{said}: {', '.join(names)}"
+        yield f"{said}: {'; '.join(names)}"
+    for joint, shape in doubts.shapes.items():
+        generic = [free for free in shape.free if not free.measured]
+        measured = [free for free in shape.free if free.measured]
+        if generic:
+            throats = (free.off for free in generic if free.name == "throat_depth")
+            deep = f": a throat by {_small(most)}" if (most := max(throats, default=0.0)) else ""
+            yield (
+                f"yokes of the {joint} joint, {len(generic)} of their dimensions as real ones "
+                f"differ, from memory{deep}"
+            )
+        for free in measured:
+            yield f"{_small(free.off)} (measured): {reading_name(free.key)}"
 
 
 _WHO: Final = {

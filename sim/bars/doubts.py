@@ -1,0 +1,60 @@
+"""Everything that may be off of a rig, gathered: measurements, assumptions, shapes of joints."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from sim.accuracy.source import Source
+from sim.bench.shape import Free, Shape
+from sim.bench.shape_of import How, shape_of
+from sim.progress import Progress, silent
+from sim.rig import Rig
+from sim.vehicle import Joint
+
+
+@dataclass(frozen=True, eq=False)
+class Doubts:
+    """What may be off of a rig.
+
+    Attributes
+    ----------
+    sources : every uncertain number.
+    shapes : of each joint whose dimensions may be off.
+    """
+
+    sources: tuple[Source, ...] = ()
+    shapes: Mapping[Joint, Shape] = field(default_factory=dict)
+
+    @property
+    def moving(self) -> tuple[Source, ...]:
+        """Sources that no shape has in it."""
+        return tuple(each for each in self.sources if each.joint not in self.shapes)
+
+    @property
+    def free(self) -> tuple[Free, ...]:
+        """Dimensions of the shapes."""
+        return tuple(free for shape in self.shapes.values() for free in shape.free)
+
+
+def doubts_of(
+    rig: Rig, joints: Iterable[Joint], how: How = "first", progress: Progress = silent
+) -> Doubts:
+    """Gather what may be off of a rig with these joints.
+
+    Raises BindpointError where its parts cannot be built.
+    """
+    shapes: dict[Joint, Shape] = {}
+    for joint in joints:
+        progress(f"how sure: the {joint} joint's yokes", 0.0)
+        shape = shape_of(rig, joint, how)
+        if shape is not None:
+            shapes[joint] = shape
+    return Doubts(sources_of(rig), MappingProxyType(shapes))
+
+
+def sources_of(rig: Rig) -> tuple[Source, ...]:
+    """Every uncertain number of a rig that is no dimension of a joint's yokes."""
+    _ = rig
+    return ()
