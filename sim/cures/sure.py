@@ -21,7 +21,7 @@ def with_chances(found: Cures, progress: Progress | None = None) -> Cures:
     tell, chances = progress or silent, []
     rigs = [found.before, *(cure.after for cure in found.cures)]
     for number, each in enumerate(rigs):
-        tell(f"how sure each of them is, {number + 1} of {len(rigs)}", number / len(rigs))
+        tell(f"how sure each of them is, {number + 1} of {len(rigs)}", 0.95)
         chances.append(_chance(each))
     before, *after = chances
     cures = [replace(cure, chance=each) for cure, each in zip(found.cures, after, strict=True)]

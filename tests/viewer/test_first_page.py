@@ -357,9 +357,10 @@ def test_full_begins_with_the_page_and_tells_all_the_rest(
     short = run(monkeypatch, capsys, "check", name)
     full = run(monkeypatch, capsys, "check", name, "--full")
     assert short.code == full.code == 1
-    head, foot = short.out.splitlines()[:-1], short.out.splitlines()[-1]
-    assert full.out.splitlines()[: len(head)] == head
-    assert foot == f"{CAUTION} More: --full"
+    page, sure = short.out.split(f"{CAUTION} More: --full\n")
+    assert full.out.startswith(f"{page}{CAUTION}\n{sure}\n")
+    assert sure.startswith("How sure: ")
+    assert sure.count(".") == 1, "one sentence more than before"
     plain = " ".join(full.out.split())
     for finding in demo("marsh-runner").findings:
         assert says(finding) in plain

@@ -22,17 +22,18 @@ def cures_table(found: Cures, width: int) -> Iterator[str]:
     """Lines of the table, every joint that the rig or a cure of it has in a column of its own."""
     all_joints = {joint for outcome in _outcomes(found) for joint in outcome.margins}
     joints = [joint for joint in JOINTS if joint in all_joints]
-    row = "{:<7}" + "{:>7}" * len(joints) + "{:>9}{:>9}{:>6}{:>10}{:>7}{:>7} {}"
-    heads = [*joints, "closes", "opens", "shake", "length", "price", "clear", ""]
+    asked = found.chance is not None
+    row = "{:<7}" + "{:>7}" * len(joints) + "{:>9}{:>9}{:>6}{:>9}{:>6}" + "{:>5}" * asked + " {}"
+    heads = [*joints, "closes", "opens", "shake", "length", "price", *["sure"] * asked, ""]
     road = felt_of(found.rig).gearing is not None
-    units = [*("deg" for _ in joints), "in", "in", "mph" if road else "rpm", "in", "", "of 100", ""]
+    shake = "mph" if road else "rpm"
+    units = [*("deg" for _ in joints), "in", "in", shake, "in", "", *["/100"] * asked, ""]
     yield row.format("", *heads).rstrip()
     yield row.format("", *units).rstrip()
-    yield row.format(
-        "as is", *_cells(found.before, joints, "", found.chance), _word(found.before, found.stops)
-    )
+    cells = [*_cells(found.before, joints, ""), *[_sure(found.chance)] * asked]
+    yield row.format("as is", *cells, _word(found.before, found.stops))
     for number, cure in enumerate(found.cures, start=1):
-        cells = _cells(cure.after, joints, f"{cure.score:.1f}", cure.chance)
+        cells = _cells(cure.after, joints, f"{cure.score:.1f}") + [_sure(cure.chance)] * asked
         yield row.format(f"with {number}", *cells, _word(cure.after, cure.stops))
     for number, cure in enumerate(found.cures, start=1):
         if why := why_words(cure):
@@ -43,9 +44,7 @@ def _outcomes(found: Cures) -> list[Assessment]:
     return [found.before, *(cure.after for cure in found.cures)]
 
 
-def _cells(
-    outcome: Assessment, joints: Sequence[Joint], price: str, chance: float | None
-) -> list[str]:
+def _cells(outcome: Assessment, joints: Sequence[Joint], price: str) -> list[str]:
     return [
         *(_margin(outcome, joint) for joint in joints),
         _inches(left_words(outcome.closes_left)),
@@ -53,12 +52,11 @@ def _cells(
         _shake(outcome),
         _inches(format_fraction(outcome.length)),
         price,
-        _clear(chance),
     ]
 
 
-def _clear(chance: float | None) -> str:
-    """Of 100 trucks that measure like this one, how many are clear of touching."""
+def _sure(chance: float | None) -> str:
+    """Of 100 trucks that measure like this one, how many stay clear."""
     if chance is None:
         return UNKNOWN
     clear = 100.0 * (1.0 - chance)

@@ -286,6 +286,9 @@ def left_words(mm: float) -> str:
     return left_fraction(mm) if isfinite(mm) else UNKNOWN
 
 
+SURE_COLUMN = " Sure: how many of 100 trucks that measure like this one stay clear with it."
+
+
 def table_rule(found: Cures) -> str:
     """How the table of cures is to be read."""
     by = found.weights
@@ -293,6 +296,6 @@ def table_rule(found: Cures) -> str:
         "Joint and slip columns (closes, opens): what is left over the whole travel. Shake: from "
         "which speed it is felt at ride height. Price, which sets the order: parts + "
         f"{by.hour:g} x hours + {by.travel:g} x share of travel given up. One unit is about the "
-        f"cost of a set of straps ({by.source}). Use your own with --weights. Clear: how many of "
-        "100 trucks that measure like this one stay clear of touching."
+        f"cost of a set of straps ({by.source}). Use your own with --weights."
+        f"{'' if found.chance is None else SURE_COLUMN}"
     )

@@ -11,6 +11,7 @@ from sim.check import check
 from sim.cures import find_cures
 from sim.cures.remedies.two_piece import TwoPiece
 from sim.cures.remedy import Dose
+from sim.cures.sure import with_chances
 from sim.rig import load_demo, parse_rig
 from tests.kept import kept
 from tests.viewer.session.at_once import AtOnce
@@ -57,7 +58,8 @@ def said(words: str) -> float:
 
 @pytest.mark.slow
 def test_lines_say_what_the_search_found() -> None:
-    listed, plain = found(), find_cures(parse_rig(found().text, RIG))
+    listed = found()
+    plain = with_chances(find_cures(parse_rig(listed.text, RIG)))
     assert len(listed.cures) == len(plain.cures) > 3
     for line, cure in zip(listed.cures, plain.cures, strict=True):
         assert line.works == cure.works
