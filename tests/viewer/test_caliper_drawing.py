@@ -6,7 +6,8 @@ import pytest
 from geometry.yoke.reading import Arrow
 from sim.parts.caliper import caliper_form
 from sim.parts.catalogue import cross_sizes, yoke_kinds, yoke_shape
-from viewer.caliper.drawing import ARROW, SCALE, drawing
+from viewer.caliper.drawing import drawing
+from viewer.draw.plan import ARROW, SCALE
 
 SVG = "{http://www.w3.org/2000/svg}"
 CASES = [

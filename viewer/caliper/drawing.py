@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from html import escape
 from math import hypot
 
 import numpy as np
@@ -12,19 +11,14 @@ import numpy as np
 from geometry.mesh import Floats
 from geometry.yoke import YokeShape
 from geometry.yoke.reading import ACROSS, ALONG_BORES, ALONG_SHAFT, Arrow, Cut, Point
+from viewer.draw.plan import ARROW, INK, METAL, SMALL_PARTS, Plan, Stroke, head, moved, svg
 from viewer.scene.section import clipped, cut, hatch
-
-SCALE = 3.2
-"""px a mm, so that arrows are of one thickness in all drawings."""
 
 MARGIN = 4.0
 """Round the drawing, mm."""
 
 BEHIND = 28.0
 """How much of a long shank is shown behind the ears' roots, mm."""
-
-INK, METAL, SMALL_PARTS, ARROW = "#222222", "#8a8a8a", "#3a6ea5", "#c1121f"
-"""Colours that keep apart in black and white too: the arrow is the thickest line."""
 
 _FRAMES: Mapping[str, tuple[int, int, int]] = {
     ALONG_BORES: (0, 2, 1),
@@ -34,37 +28,6 @@ _FRAMES: Mapping[str, tuple[int, int, int]] = {
 """Axes of the yoke frame that go right, up, and through the cut."""
 
 _BODY = "body"
-
-
-@dataclass(frozen=True, eq=False)
-class Stroke:
-    """Lines, (n, 2, 2) mm, of one colour; width and dashes in mm."""
-
-    segments: Floats
-    colour: str
-    width: float
-    dashes: tuple[float, float] | None = None
-    round_ends: bool = True
-
-
-@dataclass(frozen=True)
-class Head:
-    """The head of an arrow: a filled triangle, mm."""
-
-    corners: tuple[Point, Point, Point]
-
-
-Mark = Stroke | Head
-
-
-@dataclass(frozen=True, eq=False)
-class Plan:
-    """A drawing as data, mm: what is drawn, in order, and the corners (2,) of its frame."""
-
-    view: str
-    marks: tuple[Mark, ...]
-    low: Floats
-    high: Floats
 
 
 def plan_of(shape: YokeShape, reading: str) -> Plan:
@@ -94,9 +57,7 @@ def plan_of(shape: YokeShape, reading: str) -> Plan:
 
 def drawing(shape: YokeShape, reading: str) -> str:
     """Return `plan_of` as SVG."""
-    plan = plan_of(shape, reading)
-    marks = [_drawn(mark) for mark in plan.marks]
-    return _svg(marks, plan.low, plan.high, f"where to measure the {reading}")
+    return svg(plan_of(shape, reading), f"where to measure the {reading}")
 
 
 def _outlines(shape: YokeShape, plan: Cut) -> dict[str, Floats]:
@@ -145,12 +106,12 @@ def _laid(arrow: Arrow) -> _Laid:
     # Where there is no room between the points, the heads push from outside.
     inside = size > 2.5 * _HEAD
     far = 0.0 if inside else 2.5 * _HEAD
-    tail = start if arrow.one_head else _moved(start, along, -far)
+    tail = start if arrow.one_head else moved(start, along, -far)
     middle = ((start[0] + end[0]) / 2.0, (start[1] + end[1]) / 2.0)
     beside = (-along[1], along[0])
     space = 4.5 + 4.0 * abs(beside[0])
-    number = _moved(middle, beside, space) if inside else _moved(end, along, far + 8.0)
-    return _Laid((start, end), (tail, _moved(end, along, far)), along, inside, number)
+    number = moved(middle, beside, space) if inside else moved(end, along, far + 8.0)
+    return _Laid((start, end), (tail, moved(end, along, far)), along, inside, number)
 
 
 _HEAD = 4.0
@@ -165,9 +126,9 @@ def _arrow(arrow: Arrow) -> Iterable[Mark]:
             yield _line(point, to, 0.3)
     yield _line(*laid.line, 0.7)
     length = _HEAD if laid.inside else -_HEAD
-    yield _head(end, laid.along, length)
+    yield head(end, laid.along, length)
     if not arrow.one_head:
-        yield _head(start, laid.along, -length)
+        yield head(start, laid.along, -length)
 
 
 def _shifted(arrow: Arrow) -> tuple[Point, Point]:
@@ -183,43 +144,5 @@ def _shifted(arrow: Arrow) -> tuple[Point, Point]:
     return (x, ay), (x, by)
 
 
-def _moved(point: Point, along: Sequence[float], by: float) -> Point:
-    return point[0] + by * along[0], point[1] + by * along[1]
-
-
-def _head(tip: Point, along: Point, length: float) -> Head:
-    back = _moved(tip, along, -length)
-    side = (-along[1] * 0.3 * abs(length), along[0] * 0.3 * abs(length))
-    return Head((tip, _moved(back, side, 1.0), _moved(back, side, -1.0)))
-
-
 def _line(start: Point, end: Point, width: float) -> Stroke:
     return Stroke(np.array([[start, end]]), ARROW, width, round_ends=False)
-
-
-def _drawn(mark: Mark) -> str:
-    """Return one mark as SVG."""
-    if isinstance(mark, Head):
-        return f'<path d="M{"L".join(_at(c) for c in mark.corners)}Z" fill="{ARROW}"/>'
-    steps = "".join(f"M{_at(a)}L{_at(b)}" for a, b in mark.segments.tolist())
-    dashed = f' stroke-dasharray="{mark.dashes[0]:g} {mark.dashes[1]:g}"' if mark.dashes else ""
-    ends = ' stroke-linecap="round"' if mark.round_ends else ""
-    return (
-        f'<path d="{steps}" fill="none" stroke="{mark.colour}" '
-        f'stroke-width="{mark.width}"{ends}{dashed}/>'
-    )
-
-
-def _at(point: Sequence[float]) -> str:
-    return f"{point[0]:.2f} {-point[1]:.2f}"
-
-
-def _svg(marks: Iterable[str], low: Floats, high: Floats, title: str) -> str:
-    wide, tall = (float(x) for x in high - low)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{SCALE * wide:.0f}" '
-        f'height="{SCALE * tall:.0f}" viewBox="{low[0]:.2f} {-high[1]:.2f} {wide:.2f} '
-        f'{tall:.2f}" role="img"><title>{escape(title)}</title>'
-        f'<rect x="{low[0]:.2f}" y="{-high[1]:.2f}" width="{wide:.2f}" height="{tall:.2f}" '
-        f'fill="#ffffff"/>{"".join(marks)}</svg>'
-    )

@@ -6,18 +6,17 @@ from io import BytesIO
 from pathlib import Path
 from textwrap import fill
 
-import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
-from matplotlib.patches import Polygon
 
 from geometry.yoke import YokeShape
 from geometry.yoke.reading import ACROSS, ALONG_BORES, ALONG_SHAFT
 from sim.parts.caliper import CaliperReading, caliper_form
 from sim.parts.catalogue import yoke_shape
-from viewer.caliper.drawing import ARROW, SMALL_PARTS, Plan, Stroke, plan_of
+from viewer.caliper.drawing import plan_of
 from viewer.caliper.form import form_page, generic_words
+from viewer.draw.plan import SMALL_PARTS, Plan, Stroke
+from viewer.draw.plan_page import draw_plan
 from viewer.written.files import FileError, replace, writable
 from viewer.written.outputs import FORM, PICTURE, demand_room
 
@@ -73,7 +72,7 @@ def _page(shape: YokeShape, reading: CaliperReading, number: str, kind: str) -> 
     low = 0.93 - 0.045 * (1 + asks.count("\n"))
     page.text(0.05, low, fill(reading.how, 92), fontsize=12, va="top", linespacing=1.35)
     plan = plan_of(shape, reading.name)
-    _draw(page, plan)
+    draw_plan(page, plan, DRAWN)
     page.text(0.05, 0.125, SEEN[plan.view], fontsize=11)
     page.text(0.05, 0.085, _key(plan), fontsize=10, color="#333333")
     page.text(
@@ -94,29 +93,3 @@ def _key(plan: Plan) -> str:
     if any(line.dashes for line in lines):
         told.append("dashed: rod, straight edge or tube")
     return "Red arrow: measure this; " + "; ".join(told) + "."
-
-
-def _draw(page: Figure, plan: Plan) -> None:
-    axes = page.add_axes(DRAWN)
-    axes.set_axis_off()
-    axes.set_aspect("equal")
-    axes.set_xlim(plan.low[0], plan.high[0])
-    axes.set_ylim(plan.low[1], plan.high[1])
-    wide, tall = plan.high - plan.low
-    # A mm of the drawing in points, so that lines are as thick as they are meant.
-    point = 72.0 * min(DRAWN[2] * SIZE[0] / wide, DRAWN[3] * SIZE[1] / tall)
-    for mark in plan.marks:
-        if isinstance(mark, Stroke):
-            width = float(np.clip(mark.width * point, 0.6, 3.0))
-            dashes = [length * point / width for length in mark.dashes or ()]
-            axes.add_collection(
-                LineCollection(
-                    list(mark.segments),
-                    colors=mark.colour,
-                    linewidths=width,
-                    linestyles=[(0.0, dashes)] if dashes else "solid",
-                    capstyle="round" if mark.round_ends else "butt",
-                )
-            )
-        else:
-            axes.add_patch(Polygon(np.array(mark.corners), facecolor=ARROW, edgecolor="none"))

@@ -10,7 +10,7 @@ from sim.parts.caliper import caliper_form
 from sim.parts.catalogue import dimension_names, yoke_kinds
 from tests.demo_scans import WELD
 from tests.outside.drawn.yokes import CONTRADICTING
-from viewer.caliper.drawing import Head
+from viewer.draw.plan import Head
 from viewer.session.sheet.yoke_pick import YokePick
 from viewer.session.text.document import Document
 from viewer.session.text.order import Order

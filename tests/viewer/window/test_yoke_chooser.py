@@ -14,7 +14,7 @@ from sim.kept.answers import FOLDER_VARIABLE
 from tests.viewer.session.conftest import Scripted
 from tests.viewer.window.keys import press, write
 from tests.viewer.window.scripted import Scripted as Answering
-from viewer.caliper.drawing import ARROW
+from viewer.draw.plan import ARROW
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.window.rig.panel import RigPanel

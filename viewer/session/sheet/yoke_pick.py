@@ -13,7 +13,8 @@ from geometry.yoke import YokeShape
 from sim.parts.caliper import caliper_form
 from sim.parts.catalogue import cross_shape, cross_sizes, dimension_names, yoke_kinds, yoke_shape
 from sim.rig.choice import OWN_YOKE, CrossChoice, YokeChoice
-from viewer.caliper.drawing import Plan, plan_of
+from viewer.caliper.drawing import plan_of
+from viewer.draw.plan import Plan
 from viewer.session.text.document import Document
 from viewer.words.keys import names_of
 from viewer.words.problems import typed_problem

@@ -4,7 +4,7 @@ from PyQt6.QtCore import QPointF, QRectF, QSize, Qt
 from PyQt6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PyQt6.QtWidgets import QWidget
 
-from viewer.caliper.drawing import ARROW, Head, Plan, Stroke
+from viewer.draw.plan import ARROW, INK, Head, Plan, Stroke, Word
 from viewer.window.kit.theme import em
 
 EDGE = 0.6
@@ -12,6 +12,9 @@ EDGE = 0.6
 
 THINNEST, THICKEST = 1.0, 3.0
 """px a line is wide at least and at most."""
+
+SMALLEST = 8
+"""px of the smallest letters that can be read."""
 
 
 class PlanView(QWidget):
@@ -60,7 +63,20 @@ class PlanView(QWidget):
                 painter.setPen(Qt.PenStyle.NoPen)
                 painter.setBrush(QColor(ARROW))
                 painter.drawPolygon(QPolygonF([place(*corner) for corner in mark.corners]))
+            elif isinstance(mark, Word):
+                self._write(painter, mark, place(*mark.at), scale)
         painter.end()
+
+    def _write(self, painter: QPainter, word: Word, at: QPointF, scale: float) -> None:
+        """Write a word around its middle."""
+        font = self.font()
+        font.setPixelSize(max(SMALLEST, round(word.size * scale)))
+        font.setBold(word.bold)
+        painter.setFont(font)
+        painter.setPen(QColor(INK))
+        around = painter.fontMetrics().boundingRect(word.text).toRectF().adjusted(-4, -2, 4, 2)
+        around.moveCenter(at)
+        painter.drawText(around, Qt.AlignmentFlag.AlignCenter, word.text)
 
 
 def _pen(stroke: Stroke, scale: float) -> QPen:
