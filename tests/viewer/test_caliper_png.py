@@ -8,7 +8,8 @@ from PIL import Image
 
 from sim.parts.caliper import caliper_form
 from sim.parts.catalogue import yoke_kinds
-from viewer.caliper.png import DPI, DRAWN, SIZE, save_drawings
+from viewer.caliper.png import save_drawings
+from viewer.draw.plan_page import DPI, DRAWN, SIZE
 from viewer.written.files import FileError
 
 RED = np.array([0xC1, 0x12, 0x1F])

@@ -29,7 +29,7 @@ from viewer.bench.line_art import line_art
 from viewer.draw.camera import Floats
 from viewer.draw.plan import ARROW, INK, Head, Mark, Plan, Stroke, Word, head, moved
 from viewer.scene.parts import PosedPart
-from viewer.scene.stand_ins import axle_housing, output_case
+from viewer.scene.stand_ins import AXLE_HALF, axle_housing, output_case
 
 ON_VEHICLE, IN_PAPERS = "on the vehicle, from its side", "in the maker's papers"
 """How they are seen."""
@@ -77,17 +77,8 @@ def _line(bent: Bend, output: Floats, pinion: Floats) -> Iterator[PosedPart]:
     """The rest of the shaft, the case before it, the axle behind it."""
     way = (pinion - output) / LONG
     R = np.stack([way, [-way[1], way[0], 0.0], [0.0, 0.0, 1.0]], axis=1)
-    yield _at(
-        "tube",
-        cylinder(
-            "x",
-            36.0,
-            *((30.0, LONG - 70.0) if bent.clamped == "driven" else (70.0, LONG - 30.0)),
-            "tube",
-        ).mesh(),
-        R,
-        output,
-    )
+    near, far = (30.0, 70.0) if bent.clamped == "driven" else (70.0, 30.0)
+    yield _at("tube", cylinder("x", 36.0, near, LONG - far, "tube").mesh(), R, output)
     other = output if bent.clamped == "driven" else pinion
     yield _at("joint", cylinder("z", 48.0, -45.0, 45.0, "joint").mesh(), np.eye(3), other)
     yield _at("case", output_case(62.0), np.diag([-1.0, -1.0, 1.0]), output)
@@ -103,14 +94,18 @@ def _held_up(output: Floats, axle: Floats, ground: float) -> Iterator[PosedPart]
     yield _fixed("rail", box((left, rail, -420.0), (right, rail + 85.0, -360.0)).mesh())
     for x in (output[0] - 335.0, axle[0] + 345.0):
         yield _fixed("stand", _stand(x, ground, rail))
-    low = axle[1] - 125.0
-    x, y = axle[0], ground
-    yield _fixed("jack", box((x - 190.0, y + 25.0, -60.0), (x + 60.0, y + 80.0, 60.0)).mesh())
+    # Under the near axle tube, so that nothing hides it.
+    low, (x, y), z = axle[1] - 64.0, (float(axle[0]), ground), AXLE_HALF - 80.0
+    body = box((x - 190.0, y + 25.0, z - 60.0), (x + 60.0, y + 80.0, z + 60.0))
     arm = [[x - 150.0, y + 60.0], [x - 130.0, y + 95.0], [x + 22.0, low - 14.0], [x - 22.0, low]]
-    yield _fixed("jack", hull(np.array([[*p, z] for p in arm for z in (-25.0, 25.0)]), "j").mesh())
-    yield _fixed("jack", cylinder("y", 42.0, low - 14.0, low, "pad", (0.0, x)).mesh())
-    for wheel in (x - 150.0, x + 30.0):
-        yield _fixed("jack", cylinder("z", 25.0, -70.0, 70.0, "roller", (wheel, y + 25.0)).mesh())
+    lever = hull(np.array([[*p, q] for p in arm for q in (z - 25.0, z + 25.0)]), "arm")
+    pad = cylinder("y", 42.0, low - 14.0, low, "pad", (z, x))
+    rollers = [
+        cylinder("z", 25.0, z - 70.0, z + 70.0, "roller", (wheel, y + 25.0))
+        for wheel in (x - 150.0, x + 30.0)
+    ]
+    for piece in (body, lever, pad, *rollers):
+        yield _fixed("jack", piece.mesh())
 
 
 def _stand(x: float, ground: float, top: float) -> Mesh:

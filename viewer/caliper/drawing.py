@@ -11,7 +11,7 @@ import numpy as np
 from geometry.mesh import Floats
 from geometry.yoke import YokeShape
 from geometry.yoke.reading import ACROSS, ALONG_BORES, ALONG_SHAFT, Arrow, Cut, Point
-from viewer.draw.plan import ARROW, INK, METAL, SMALL_PARTS, Plan, Stroke, head, moved, svg
+from viewer.draw.plan import ARROW, INK, METAL, SMALL_PARTS, Mark, Plan, Stroke, head, moved, svg
 from viewer.scene.section import clipped, cut, hatch
 
 MARGIN = 4.0

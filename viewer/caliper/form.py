@@ -2,25 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from html import escape
+from collections.abc import Mapping
 
 from sim.parts.caliper import CaliperReading, caliper_form, dimensions_read
 from sim.parts.catalogue import yoke_shape
 from viewer.caliper.drawing import drawing
+from viewer.draw.plan_sheet import Entry, sheet
 from viewer.words.units import format_fraction
 
 CAUTION = (
     "The generic values are common practice, from memory; measure yours. The result is geometry: "
     "it certifies nothing. Turn the shaft by hand through its whole travel before driving."
-)
-
-_STYLE = (
-    "body{font:15px/1.4 sans-serif;margin:2em auto;max-width:60em;color:#222}"
-    "section{display:flex;gap:1.5em;align-items:center;border-top:1px solid #999;padding:1em 0;"
-    "break-inside:avoid}svg{max-width:24em;height:auto;flex:none}"
-    ".box{border:1.5px solid #222;min-width:9em;height:2em;display:inline-block}"
-    "h2{font-size:1.05em;margin:0 0 .3em}p{margin:.3em 0}"
 )
 
 
@@ -30,23 +22,21 @@ def form_page(kind: str, cross: str) -> str:
     kind, cross : as in the catalogue
     Raises CatalogueError for a name that it does not know.
     """
-    title = f"Measuring a {kind} for the {cross} cross"
-    return (
-        f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{escape(title)}'
-        f"</title><style>{_STYLE}</style></head><body><h1>{escape(title)}</h1>"
-        f"<p>Caliper and depth gauge; write down what you read, with its unit.</p>"
-        f"{''.join(_sections(kind, cross))}<p>{escape(CAUTION)}</p></body></html>\n"
-    )
-
-
-def _sections(kind: str, cross: str) -> Iterator[str]:
     shape = yoke_shape(kind, cross)
-    for number, reading in enumerate(caliper_form(kind, cross), start=1):
-        yield (
-            f"<section>{drawing(shape, reading.name)}<div><h2>{number}. {escape(reading.asks)}"
-            f'</h2><p>{escape(reading.how)}</p><p><span class="box"></span> '
-            f"(generic: {escape(generic_words(reading))})</p></div></section>"
-        )
+    return sheet(
+        f"Measuring a {kind} for the {cross} cross",
+        "Caliper and depth gauge; write down what you read, with its unit.",
+        [
+            Entry(
+                drawing(shape, reading.name),
+                reading.asks,
+                reading.how,
+                f"generic: {generic_words(reading)}",
+            )
+            for reading in caliper_form(kind, cross)
+        ],
+        CAUTION,
+    )
 
 
 def generic_words(reading: CaliperReading) -> str:

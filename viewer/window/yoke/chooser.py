@@ -16,8 +16,8 @@ from viewer.window.kit.follower import Links
 from viewer.window.kit.letting_go import LettingGo
 from viewer.window.kit.line import PAUSE, Line
 from viewer.window.kit.pieces import button, choosing, column, once, row, tall, unheard, words
-from viewer.window.kit.theme import colours, em
 from viewer.window.kit.plan_view import PlanView
+from viewer.window.kit.theme import colours, em
 from viewer.window.yoke.shelf_process import ShelfProcess
 from viewer.window.yoke.tiles import YokeTiles
 from viewer.window.yoke.trial import YokeTrial
