@@ -46,8 +46,8 @@ class Bend:
     """A joint bent on the bench until it touches.
 
     clamped : "driving" or "driven", the yoke in the vise. bend, spin : rad, where it touches.
-    turned : rad, of the clamped yoke's ears from in line with the bend; None where it is read over
-    a whole turn. contact : what touches there.
+    turned : rad, of the clamped yoke's ears from in line with the bend, either way; None for the
+    lowest touch of a whole turn. contact : what touches there.
     """
 
     hardware: JointHardware
@@ -83,10 +83,11 @@ def _lowest(curve: TouchCurve) -> int:
 
 
 def _nearest(curve: TouchCurve, clamped: str, turned: float) -> int:
-    """Number of the spin at which the ears are turned so far, or half a turn farther."""
+    """Number of the spin at which the ears are turned so far, either way, where it touches first."""
     bend = np.nan_to_num(curve.touch, nan=_NEVER)
-    off = ears_turned(clamped, bend, curve.spin) - turned
-    return int(np.argmin(np.abs(np.sin(off))))
+    ears = ears_turned(clamped, bend, curve.spin)
+    found = [int(np.argmin(np.abs(np.sin(ears - each)))) for each in (turned, -turned)]
+    return min(found, key=lambda i: bend[i])
 
 
 def bent_on_bench(bent: Bend) -> Plan:
