@@ -140,12 +140,17 @@ def yoke(
         File,
         typer.Argument(
             metavar="FILE",
-            help="Scan or drawing (STL, OBJ, PLY, 3MF, GLB); with --measured a TOML of readings.",
+            help="Scan or drawing (STL, OBJ, PLY, 3MF, GLB); with --measured a TOML of readings; "
+            "with --bench a rig file.",
         ),
     ] = None,
     measured: Annotated[
         bool, typer.Option("--measured", help="Ask for caliper readings instead, one by one.")
     ] = False,
+    bench: Annotated[
+        JointName | None,
+        typer.Option("--bench", help="Ask for readings of this joint, bent until it touches."),
+    ] = None,
     unit: Annotated[Text, _to("mm|cm|m|in", "Unit of the file's numbers.")] = None,
     cross: Annotated[Text, _to("SIZE", 'Cross that goes in, such as "27 x 82".')] = None,
     picks: Annotated[
@@ -157,17 +162,25 @@ def yoke(
         ),
     ] = None,
     drawings: Annotated[
-        File, _to("DIR", "With --measured: write a drawing of each reading.")
+        File, _to("DIR", "With --measured or --bench: write a drawing of each reading.")
     ] = None,
     write: Annotated[File, _to("F.toml", "Write the lines for the rig file.")] = None,
     picture: Picture = None,
     as_json: AsJson = False,
     force: Force = False,
 ) -> None:
-    """Bring in your own yoke, from a scan or by caliper; print its lines for a rig file."""
+    """Bring in your own yoke, from a scan, by caliper, or from the joint on the bench."""
     from viewer.commands.yoke import Wanted, run
 
     wanted = Wanted(write, picture, force)
+    if bench is not None:
+        if measured or as_json or {unit, cross, picks, picture} != {None}:
+            raise AskedError("yoke --bench: came with an option that goes with one yoke only")
+        if file is None:
+            raise AskedError("yoke --bench: no rig named, expected a rig file or demo:NAME")
+        from viewer.commands.bench import run as run_bench
+
+        raise typer.Exit(run_bench(str(file), bench.value, drawings, wanted))
     if measured:
         if unit is not None or picks is not None:
             raise AskedError("yoke --measured: --unit and --picks go with a mesh file only")
@@ -175,7 +188,7 @@ def yoke(
 
         raise typer.Exit(run_measured(file, cross, drawings, as_json, wanted))
     if file is not None and drawings is not None:
-        raise AskedError("yoke: --drawings goes with --measured only")
+        raise AskedError("yoke: --drawings goes with --measured or --bench only")
     raise typer.Exit(run(file, unit, cross, picks, as_json, wanted))
 
 

@@ -83,7 +83,7 @@ def _lowest(curve: TouchCurve) -> int:
 
 
 def _nearest(curve: TouchCurve, clamped: str, turned: float) -> int:
-    """Number of the spin at which the ears are turned so far, either way, where it touches first."""
+    """Number of the spin with the ears turned so far, either way, whichever touches first."""
     bend = np.nan_to_num(curve.touch, nan=_NEVER)
     ears = ears_turned(clamped, bend, curve.spin)
     found = [int(np.argmin(np.abs(np.sin(ears - each)))) for each in (turned, -turned)]

@@ -16,7 +16,11 @@ from viewer.draw.plan_page import PlanPage
 from viewer.draw.plan_sheet import Entry, sheet
 from viewer.words.bench import CAUTION, LEAD, SEEN, SIGNS, WAYS, BenchWay
 from viewer.words.sentence import capital
+from viewer.written.files import replace
 from viewer.written.plans import save_plans
+
+SHAFT_YOKE: Final = "shaft yoke"
+"""The word of a rig file for the yoke that is clamped where nothing is said."""
 
 EARS: Final[Mapping[str, float | None]] = {
     "in line": 0.0,
@@ -38,11 +42,11 @@ class Bench:
     clamped: str
 
     @classmethod
-    def of(cls, hardware: JointHardware, held: str = "shaft yoke") -> "Bench":
+    def of(cls, hardware: JointHardware, held: str = SHAFT_YOKE) -> "Bench":
         """Take a joint to the bench with a yoke held, by its word of the rig file."""
         shaft = "driving" if shaft_drives(hardware.joint) else "driven"
         other = "driven" if shaft == "driving" else "driving"
-        return cls(hardware, shaft if held == "shaft yoke" else other)
+        return cls(hardware, shaft if held == SHAFT_YOKE else other)
 
     @property
     def name(self) -> str:
@@ -78,6 +82,17 @@ class Bench:
             CAUTION,
             wide=True,
         )
+
+    def drawn(self, way: BenchWay, held: str, folder: Path) -> Path:
+        """The file of a drawing in the folder that `save` filled; of another yoke, made now."""
+        number = WAYS.index(way) + 1
+        name = f"{number:02d}-{way.name.replace(' ', '-')}"
+        if way.ears in ("", "any") or held == SHAFT_YOKE:
+            return folder / f"{name}.png"
+        file = folder / f"{name}-{held.replace(' ', '-')}.png"
+        if not file.exists():
+            replace(file, self.page(way, number), "the drawing")
+        return file
 
     def save(self, folder: Path, force: bool) -> dict[str, Path]:
         """Write a PNG of each way and the sheet; the PNGs by the names of the ways.

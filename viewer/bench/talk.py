@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
-from sim.rig.bench import BenchReading
 from sim.rig.typed_joints import TypedJoint
+from viewer.bench.plans import SHAFT_YOKE
 from viewer.interview.answers import AnswerError, Keys, Reader, choice, height, value_of
 from viewer.interview.asking_back import ANGLE
 from viewer.interview.question import Question
@@ -19,6 +20,9 @@ Table = Mapping[str, str]
 Answers = Callable[[Sequence[Table]], str]
 """What so many new readings say of the joint, and which to take next, in words."""
 
+Drawn = Callable[[BenchWay, str], Path | None]
+"""Makes the drawing of a way with a yoke clamped, where it is not there yet."""
+
 WELCOME: Final = (
     "The joint in a vise, one yoke clamped, the other bent until metal touches. Type every angle "
     "with its unit, such as 24 1/2 deg; with +- 1/2 deg behind it where you know how far off it "
@@ -27,6 +31,19 @@ WELCOME: Final = (
 )
 DONE: Final = "done"
 _CLEAR: Final = "clear to"
+_NOT_TOUCHED: Final = "clear to 28 deg says that it was bent so far and did not touch."
+_HOW_FAR_OFF: Final = (
+    "+- 1/2 deg behind the value says how far off it may be; by digital level names the tool "
+    "instead."
+)
+
+
+@dataclass(frozen=True)
+class Told:
+    """What was read, and whether it may be written into the file that was named."""
+
+    readings: tuple[Table, ...]
+    may_write: bool
 
 
 def ask_readings(
@@ -35,14 +52,16 @@ def ask_readings(
     joint: TypedJoint,
     answers: Answers,
     named: Callable[[BenchWay, str], str],
-    drawn: Mapping[str, Path],
-) -> tuple[Table, ...] | None:
+    drawn: Drawn,
+    into: str = "",
+) -> Told | None:
     """Ask for readings of a joint until there are no more; None when the asking was ended early.
 
     answers : what is told after each. named : the question of a way, with a yoke clamped.
-    drawn : files of drawings by the names of the ways.
+    drawn : the file of the drawing of a way, with a yoke clamped; None where none is wanted.
+    into : the file that they are to be written into, asked at the end; "" asks nothing.
     """
-    talk = _BenchTalk(ask, tell, joint, answers, named, drawn)
+    talk = _BenchTalk(ask, tell, joint, answers, named, drawn, into)
     tell(WELCOME)
     tell(CAUTION)
     try:
@@ -52,7 +71,7 @@ def ask_readings(
         return None
 
 
-class _BenchTalk(Talk[tuple[Table, ...]]):
+class _BenchTalk(Talk[Told]):
     """The talk about a joint: for each reading how it is taken, then what it reads."""
 
     def __init__(
@@ -62,31 +81,35 @@ class _BenchTalk(Talk[tuple[Table, ...]]):
         joint: TypedJoint,
         answers: Answers,
         named: Callable[[BenchWay, str], str],
-        drawn: Mapping[str, Path],
+        drawn: Drawn,
+        into: str,
     ) -> None:
         super().__init__(ask, tell, remembers=True)
         self._joint, self._answers_to = joint, answers
-        self._named, self._drawn = named, drawn
+        self._named, self._drawn, self._into = named, drawn, into
 
     def next(self) -> Question | None:
         """The way of the next reading, the yoke that is clamped, the value."""
-        said = self.said()
         for number in range(1, MOST + 1):
             name = f"{number}"
             if f"{name}.way" not in self.answered:
-                return self._choosing(name)
-            way = said.get(f"{name}.way")
+                return self._choosing(number)
+            way = self._way(number)
             if way is None:
                 return None
             if way.ears not in ("", "any") and f"{name}.clamped" not in self.answered:
-                return self._clamping(name)
+                return self._clamping(number)
             if f"{name}.value" not in self.answered:
-                return self._reading(name, way)
+                return self._reading(number, way)
         return None
 
-    def made(self) -> tuple[Table, ...] | None:
-        """All readings, as tables of the rig file."""
-        return tuple(self._tables())
+    def made(self) -> Told:
+        """All readings, as tables of the rig file, and whether they may be written."""
+        tables = tuple(self._tables())
+        if not (tables and self._into):
+            return Told(tables, may_write=False)
+        asks = f"Write {'it' if len(tables) == 1 else 'them'} into {self._into}? [yes]"
+        return Told(tables, self.agrees(asks, "yes puts the readings in; all else stays as it is."))
 
     def accepted(self, keys: Keys) -> None:
         """After a reading tell what it says."""
@@ -94,61 +117,63 @@ class _BenchTalk(Talk[tuple[Table, ...]]):
             self._tell(self._answers_to(self._tables()))
 
     def _tables(self) -> list[Table]:
-        said = self.said()
-        made = []
-        for name in (name.removesuffix(".value") for name in said if name.endswith(".value")):
-            way: BenchWay = said[f"{name}.way"]
-            clamped = said.get(f"{name}.clamped")
-            ears = {"ears": way.ears} if way.ears else {}
-            held = {"clamped": clamped} if clamped else {}
-            made.append(held | ears | said[f"{name}.value"])
+        """What was read so far, reading by reading."""
+        said, made = self.said(), []
+        for number in range(1, MOST + 1):
+            way, value = self._way(number), said.get(f"{number}.value")
+            if way is None or value is None:
+                break
+            held = {"clamped": self._held(number)} if way.ears not in ("", "any") else {}
+            made.append(held | ({"ears": way.ears} if way.ears else {}) | value)
         return made
 
-    def _choosing(self, name: str) -> Question:
-        lines = [f"{number} {way.name}: {way.means}." for number, way in enumerate(WAYS, start=1)]
-        options: dict[str, Any] = {way.name: way for way in WAYS}
-        key = f"{name}.way"
-        known = choice(key, options | {DONE: None})
-        first = name == "1"
+    def _way(self, number: int) -> BenchWay | None:
+        """How a reading is taken; None where there are no more."""
+        usual = WAYS[0] if number == 1 else None
+        way: BenchWay | None = self.said().get(f"{number}.way", usual)
+        return way
+
+    def _held(self, number: int) -> str:
+        """The yoke that is clamped for a reading: as said, or as for the one before."""
+        said = self.said()
+        before = (said.get(f"{each}.clamped") for each in range(number, 0, -1))
+        return next(filter(None, before), SHAFT_YOKE)
+
+    def _choosing(self, number: int) -> Question:
+        lines = "\n".join(f"{n} {way.name}: {way.means}." for n, way in enumerate(WAYS, start=1))
+        options: dict[str, BenchWay | None] = {way.name: way for way in WAYS}
+        more = "" if number == 1 else f" {DONE} when that is all."
         return Question(
-            key,
-            f"Reading {name}: how is it taken?" + ("" if first else f" {DONE} when that is all."),
-            "\n".join(lines) if first else "",
-            lambda text: {} if text.lower() == DONE else known(text),
-            "\n".join(lines),
-            WAYS[0].name if first else DONE,
+            f"{number}.way",
+            f"Reading {number}: how is it taken?{more}",
+            lines if number == 1 else "",
+            choice(f"{number}.way", options | {DONE: None}),
+            lines,
+            WAYS[0].name if number == 1 else DONE,
         )
 
-    def _clamping(self, name: str) -> Question:
+    def _clamping(self, number: int) -> Question:
         yokes = [key.replace("_", " ") for key in self._joint.typed.yokes]
-        said = self.said()
-        last = [said[key] for key in said if key.endswith(".clamped")]
-        usual = last[-1] if last else "shaft yoke"
         return Question(
-            f"{name}.clamped",
+            f"{number}.clamped",
             f"Which yoke is clamped, {' or '.join(yokes)}?",
             "",
-            choice(f"{name}.clamped", {yoke: yoke for yoke in yokes}),
-            "The one in the vise. It is its ears that are in line, level or halfway; those of the "
-            "other yoke are then the other way around.",
-            usual,
+            choice(f"{number}.clamped", {yoke: yoke for yoke in yokes}),
+            "The one in the vise. It is its ears that are one above the other, level or halfway; "
+            "those of the other yoke are then the other way around.",
+            self._held(number),
         )
 
-    def _reading(self, name: str, way: BenchWay) -> Question:
-        held = self.said().get(f"{name}.clamped", "shaft yoke")
-        shown = f"Drawing: {self._drawn[way.name]}" if way.name in self._drawn else ""
-        more = (
-            f" {_CLEAR.capitalize()} 28 deg says that it was bent so far and did not touch."
-            if way.value == "touches_at"
-            else ""
-        )
+    def _reading(self, number: int, way: BenchWay) -> Question:
+        file = self._drawn(way, self._held(number))
+        shown = f" Drawing: {file}" if file else ""
+        more = f" {_NOT_TOUCHED}" if way.value == "touches_at" else ""
         return Question(
-            f"{name}.value",
-            self._named(way, held),
-            f"{way.how} {shown}".strip(),
-            _value(f"{name}.value", way),
-            f"{way.how}{more} +- 1/2 deg behind the value says how far off it may be; by digital "
-            "level names the tool instead.",
+            f"{number}.value",
+            self._named(way, self._held(number)),
+            f"{way.how}{shown}",
+            _value(f"{number}.value", way),
+            f"{way.how}{more} {_HOW_FAR_OFF}",
         )
 
 
@@ -172,8 +197,3 @@ def _value(name: str, way: BenchWay) -> Reader:
         return {name: {key: said}}
 
     return read
-
-
-def reading_of(table: Table) -> BenchReading:
-    """A reading as the rig has it. Raises pydantic's ValidationError for one that is none."""
-    return BenchReading.model_validate(dict(table))

@@ -78,7 +78,7 @@ WAYS: Final = (
         "any",
     ),
     BenchWay(
-        "on the vehicle",
+        "vehicle",
         "the height of the axle at which the hand-turned shaft first catches",
         "At what height of the axle, from ride height, does this joint first catch?",
         "Let the axle down (or up) a little at a time, both sides level. At each height turn the "
