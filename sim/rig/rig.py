@@ -11,8 +11,10 @@ from sim.rig.assumed import Assumed, without
 from sim.rig.carrier import Carrier
 from sim.rig.drive import DriveTable
 from sim.rig.ends import Axle, Output, RideHeight
+from sim.rig.seen_on_truck import SeenOnTruck
 from sim.rig.shaft import Shaft
 from sim.rig.surroundings import Surrounding
+from sim.rig.visits import Visit
 from sim.rig.wanted import Wanted
 from sim.suspension import SuspensionTable
 from sim.table.fields import Name, one_schema, several
@@ -27,6 +29,8 @@ SCHEMA: int = 1
 
 
 _THINGS: Final = several("one [[surroundings]] table for each thing")
+_SEEN: Final = several("one [[seen_on_truck]] table for each thing seen")
+_VISITS: Final = several("one [[visits]] table for each day and state")
 
 
 class Rig(Part):
@@ -77,6 +81,12 @@ class Rig(Part):
         default=(), name="Things near the shaft", entry="Thing near the shaft"
     )
     wanted: Wanted = field(name="Room that is wanted")
+    seen_on_truck: Annotated[tuple[SeenOnTruck, ...], _SEEN] = field(
+        default=(), name="Seen on the truck", entry="Seen on the truck"
+    )
+    visits: Annotated[tuple[Visit, ...], _VISITS] = field(
+        default=(), name="Visits of the truck", entry="Visit"
+    )
 
     _assumed: tuple[Assumed, ...] = PrivateAttr(())
     _folder: Path = PrivateAttr(Path())

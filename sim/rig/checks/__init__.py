@@ -23,6 +23,7 @@ from sim.rig.checks.catalogue import (
 )
 from sim.rig.checks.ride import joints_are_placed, joints_can_be, ride_height_agrees, shaft_can_be
 from sim.rig.checks.room import yokes_have_room
+from sim.rig.checks.seen_on_truck import seen_can_be
 from sim.rig.checks.tape import tape_can_be
 from sim.rig.checks.wrap import wrap_can_be
 from sim.rig.ride import ride_of
@@ -49,6 +50,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     yokes_have_room,
     wrap_can_be,
     tape_can_be,
+    seen_can_be,
 )
 
 _PLACES: Final = ("output", "axle", "ride_height", "carrier")

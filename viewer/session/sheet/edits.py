@@ -31,6 +31,8 @@ NEW: Mapping[str, Any] = {
         f"{joint}.bench": {"ears": "any", "touches_at": "30 deg"}
         for joint in ("shaft.output_end", "carrier.middle", "shaft.pinion_end")
     },
+    "seen_on_truck": {"at": "8 in droop", "turned": "free"},
+    "visits": {"when": "2026-04-11", "state": "ride", "frame_to_axle": "7 1/2 in"},
     "surroundings.box": {"at": ["30 in", "0 in", "14 in"], "size": ["3 in", "30 in", "3 in"]},
     "surroundings.cylinder": {
         "from": ["45 in", "8 in", "14 in"],
