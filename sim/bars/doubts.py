@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from sim.accuracy.source import Source
+from sim.accuracy.sources import sources_of
 from sim.bench.shape import Free, Shape
 from sim.bench.shape_of import How, shape_of
 from sim.progress import Progress, silent
@@ -52,9 +53,3 @@ def doubts_of(
         if shape is not None:
             shapes[joint] = shape
     return Doubts(sources_of(rig), MappingProxyType(shapes))
-
-
-def sources_of(rig: Rig) -> tuple[Source, ...]:
-    """Every uncertain number of a rig that is no dimension of a joint's yokes."""
-    _ = rig
-    return ()

@@ -9,6 +9,7 @@ import numpy as np
 
 from geometry.errors import BindpointError
 from sim.accuracy.source import Source
+from sim.accuracy.sources import sources_of
 from sim.assessment import Assessment
 from sim.bars.drawn import Drawn
 from sim.bars.draws import normal_draws
@@ -123,7 +124,7 @@ def _model(
     """A model of what was given, or of all that the rig says."""
     return Model(
         found,
-        () if sources is None else tuple(sources),
+        sources_of(found.rig) if sources is None else tuple(sources),
         dict(_shapes(found, how, progress)) if shapes is None else dict(shapes),
     )
 
