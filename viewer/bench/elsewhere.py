@@ -187,10 +187,8 @@ def in_papers(hardware: JointHardware) -> Plan:
     half = -0.5 * bent.bend
     marks.append(Word("largest bend", (cos(half) * out + 34.0, sin(half) * out), 8.0, bold=True))
     marks += _paper(np.array([out + 78.0, -62.0]), round(degrees(bent.bend)))
-    low, high = (
-        np.array([-fixed.end - 12.0, -out * sin(bent.bend) - 45.0]),
-        np.array([out + 190.0, 80.0]),
-    )
+    low = np.array([-fixed.end - 12.0, -out * sin(bent.bend) - 45.0])
+    high = np.array([out + 212.0, 80.0])
     return Plan(IN_PAPERS, tuple(marks), low, high)
 
 
