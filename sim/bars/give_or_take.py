@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from math import hypot, isfinite
 from typing import Final
 
@@ -24,7 +23,7 @@ from sim.rig import Rig
 from sim.vehicle import Joint, Pose
 
 DRAWS: Final = 1024
-"""Shapes drawn for how far off a clear bend may be."""
+"""Trucks drawn for what is left of a bend."""
 
 
 def give_or_take(
@@ -59,18 +58,25 @@ def _moved(
         return None
 
 
-def clear_off(shape: Shape | None) -> float:
-    """How far off the clear bend of a joint may be, rad; 0 where its parts are taken as they are.
+def left_draws(shape: Shape | None, off: float) -> FloatArray:
+    """What is left of a bend in many trucks (n,), rad, less what is left as it is.
 
-    Half of what 95 of 100 shapes lie within, and what their forecast is known to leave open, by
-    squares.
+    off : rad, 95 of 100 bends are no farther off. The joint is good for what its shape has by
+        the same draw; what a forecast is known to leave open is as good as a bend that is off.
     """
-    if shape is None or not shape.free:
-        return 0.0
-    clear = shape.clear(normal_draws(len(shape.free), DRAWS, 0))
-    low, high = np.percentile(clear, (2.5, 97.5))
-    left_open = shape.forecast_off if isfinite(shape.forecast_off) else 0.0
-    return hypot(0.5 * float(high - low), left_open)
+    columns = 0 if shape is None else len(shape.free)
+    z = normal_draws(1 + columns, DRAWS, 0)
+    known = 0.0 if shape is None or not isfinite(shape.forecast_off) else shape.forecast_off
+    moved = z[:, 0] * hypot(off, known) / SURE
+    if shape is not None and columns:
+        moved += shape.clear(z[:, 1:]) - shape.clear(np.zeros((1, columns)))
+    return np.asarray(moved)
+
+
+def middle_95(values: FloatArray) -> tuple[float, float]:
+    """Where 95 of 100 values lie."""
+    low, high = np.quantile(values, (0.025, 0.975))
+    return float(low), float(high)
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,19 +85,20 @@ class PoseOff:
 
     Attributes
     ----------
-    bends, lefts : rad by joint: how far it is bent, and what is left of the bend it is good for.
-    length, slip : mm.
-    chance : that metal meets in it or the slip has run out, of everything that may be off; each
-        joint and end of the slip taken by itself, the likeliest.
+    bends : rad by joint.
+    lefts : rad by joint, the least and the most that is left of the bend it is good for.
+    length, slip : mm, of how far the slip has moved from ride height.
+    chance : that metal meets in it or the slip has run out; of several joints and ends of the slip
+        that of the likeliest.
     """
 
     bends: Mapping[Joint, float]
-    lefts: Mapping[Joint, float]
+    lefts: Mapping[Joint, tuple[float, float]]
     length: float
     slip: float
     chance: float
 
-    @cached_property
+    @property
     def likely(self) -> Likely:
         """What is likely."""
         return likely_of(self.chance)
@@ -102,23 +109,30 @@ def pose_off(
     at: Pose,
     doubts: Doubts,
     left: Mapping[Joint, float],
-    slip_left: Sequence[float],
+    slip_left: tuple[float, float],
 ) -> PoseOff:
     """How far off a pose may be.
 
-    left : rad by joint, left of the bend it is good for. slip_left : mm, to close and to open.
+    left : rad by joint, left of the bend it is good for.
+    slip_left : mm, to close and to open; inf where nobody measured it.
     """
 
     def numbers(rig: Rig) -> FloatArray:
-        state = line(vehicle_of(rig), at.travel, at.roll, at.wrap)
-        return np.array([*map(float, state.bends.values()), state.length, state.slip])
+        vehicle = vehicle_of(rig)
+        state = line(vehicle, at.travel, at.roll, at.wrap)
+        ends = [vehicle.slip.closes + state.slip, vehicle.slip.opens - state.slip]
+        known = [float(each) if np.isfinite(each) else 0.0 for each in ends]
+        return np.array([*map(float, state.bends.values()), state.length, state.slip, *known])
 
-    *bent, length, slip = map(float, give_or_take(rig, doubts.moving, numbers))
+    *bent, length, slip, closes, opens = map(float, give_or_take(rig, doubts.moving, numbers))
     bends = dict(zip(left, bent, strict=True))
-    clear = {joint: clear_off(doubts.shapes.get(joint)) for joint in left}
-    lefts = {joint: hypot(off, clear[joint]) for joint, off in bends.items()}
-    chances = [_past(left[joint], lefts[joint]) for joint in left]
-    chances += [_past(each, slip) for each in slip_left]
+    drawn = {
+        joint: left[joint] + left_draws(doubts.shapes.get(joint), off)
+        for joint, off in bends.items()
+    }
+    chances = [float((each <= 0.0).mean()) for each in drawn.values()]
+    chances += [_past(*each) for each in zip(slip_left, (closes, opens), strict=True)]
+    lefts = {joint: middle_95(each) for joint, each in drawn.items()}
     return PoseOff(bends, lefts, length, slip, max(chances))
 
 

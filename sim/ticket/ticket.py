@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
 
@@ -31,6 +31,7 @@ from sim.ticket.shaft_parts import shaft_parts
 from sim.ticket.slip_plan import SlipPlan, Split, slip_plan
 from sim.ticket.speed_of import SpeedSaid, speed_of
 from sim.ticket.strength_of import StrengthSaid, strength_of
+from sim.ticket.sure import TicketSure, ticket_sure
 from sim.ticket.tape_check import TapeReading, front_readings, tape_assumed, tape_readings
 from sim.vehicle import Slip
 
@@ -59,6 +60,8 @@ class Ticket:
     drive, torque, strength, speed : what drives it, and what that does to it.
     limits : what the owner heeds.
     found : what the rig comes to over its travel.
+    sure : how far off its numbers may be; None where nothing may be off, or nobody asked, see
+        `sim.ticket.sure`.
     """
 
     rig: Rig
@@ -73,6 +76,7 @@ class Ticket:
     speed: SpeedSaid
     limits: OwnerLimits
     found: Assessment
+    sure: TicketSure | None = None
 
     @property
     def missing(self) -> Mapping[str, tuple[Remark, ...]]:
@@ -161,6 +165,11 @@ def build_ticket(rig: Rig, progress: Progress | None = None) -> Ticket:
         limits=limits,
         found=found,
     )
+
+
+def with_bars(ticket: Ticket, progress: Progress | None = None) -> Ticket:
+    """The ticket with how far off its numbers may be."""
+    return replace(ticket, sure=ticket_sure(ticket.found, progress or silent))
 
 
 def _slip(plan: SlipPlan, cut: Split) -> Slip:

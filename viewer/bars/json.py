@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import degrees
 from typing import Any, Final
 
 from sim.accuracy.source import Source
@@ -17,6 +18,12 @@ _BARS: Final = (
     "likely chance chance_off how seed draws impossible first_band=first left_out unshaped"
 )
 _FINDING: Final = "likely chance band worst_band=worst first_band=first level_band=level at_band=at"
+
+
+def band_data(low: float, high: float) -> dict[str, Any]:
+    """A band of angles, rad."""
+    told: dict[str, Any] = plain(Band(degrees(low), degrees(high), "deg"))
+    return told
 
 
 def sure_data(sure: Sure) -> dict[str, Any] | None:

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from sim.ticket.ticket import build_ticket
+from sim.ticket.ticket import build_ticket, with_bars
 from viewer.commands.answer import answer
 from viewer.console import note, progress
 from viewer.endings import CLEAR, TOUCHES
@@ -21,7 +21,7 @@ def run(name: str, as_json: bool, picture: Path | None, force: bool) -> int:
     if picture is not None:
         drawn_to(picture)
     with progress(as_json) as tell:
-        ticket = build_ticket(rig, tell)
+        ticket = with_bars(build_ticket(rig, tell), tell)
     answer(as_json, lambda: build_data(ticket, name), lambda: build_text(ticket))
     if picture is not None:
         outputs.demand_room()

@@ -4,8 +4,12 @@ from math import degrees
 from pathlib import Path
 from typing import Any
 
+from geometry.errors import BindpointError
+from sim.bars.doubts import doubts_of
+from sim.bars.give_or_take import PoseOff, pose_off
 from sim.pose import PoseCheck, check_pose
 from sim.travel.oversteps import ANGLES, Overstep
+from viewer.bars.json import band_data
 from viewer.commands.answer import answer, drawn, picture_of
 from viewer.console import note, progress
 from viewer.encoder import keyed, plain
@@ -40,10 +44,11 @@ def run(
     with progress() as tell:
         tell("building the yokes", 0.2)
         result = check_pose(rig, at, turn)
+    off = _off(result)
     answer(
         as_json,
-        lambda: posed_data(result, rig.name),
-        lambda: "\n".join(pose_lines(rig.name, result)),
+        lambda: posed_data(result, rig.name, off),
+        lambda: "\n".join(pose_lines(rig.name, result, off)),
     )
     if export is not None:
         from viewer.pose.export import export_pose
@@ -65,8 +70,22 @@ _SLIP = (
 )
 
 
-def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:
-    """The pose as plain data."""
+def _off(result: PoseCheck) -> PoseOff | None:
+    """How far off it may be; None where nothing may be, or nobody can tell."""
+    try:
+        with progress() as tell:
+            doubts = doubts_of(result.rig, result.joints, progress=tell)
+    except BindpointError:
+        return None
+    if not (doubts.sources or doubts.shapes):
+        return None
+    left = {joint: found.left for joint, found in result.joints.items()}
+    slip_left = (result.closes_left, result.opens_left)
+    return pose_off(result.rig, result.at, doubts, left, slip_left)
+
+
+def posed_data(result: PoseCheck, rig_name: str, off: PoseOff | None = None) -> dict[str, Any]:
+    """The pose as plain data, and how far off it may be."""
     return {
         "rig": rig_name,
         **keyed(result, "at spin_deg=spin"),
@@ -76,7 +95,20 @@ def posed_data(result: PoseCheck, rig_name: str) -> dict[str, Any]:
         "joints": {joint: keyed(found, _JOINT) for joint, found in result.joints.items()},
         **keyed(result, _SLIP),
         "surroundings": plain(result.surroundings),
+        "how_sure": None if off is None else _sure(off),
     }
+
+
+def _sure(off: PoseOff) -> dict[str, Any]:
+    joints = {
+        joint: {
+            "bend_off_deg": degrees(bend),
+            "left_band": band_data(*off.lefts[joint]),
+        }
+        for joint, bend in off.bends.items()
+    }
+    told = keyed(off, "likely chance length_off_mm=length slip_off_mm=slip")
+    return {**told, "joints": joints}
 
 
 def _overstep(each: Overstep) -> dict[str, Any]:

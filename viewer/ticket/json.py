@@ -1,7 +1,9 @@
 """The build ticket as one JSON object, with the keys of docs/json.md."""
 
+from math import degrees
 from typing import Any
 
+from sim.findings import Code
 from sim.speed import Excitation, Vibration
 from sim.strength import Member, Strength
 from sim.ticket.cut_list import Cut, Part
@@ -10,8 +12,12 @@ from sim.ticket.phase_of import PhaseSaid
 from sim.ticket.slip_plan import SlipPlan, Split
 from sim.ticket.speed_of import JointAtSpeed, SpeedSaid
 from sim.ticket.strength_of import SizeUp
+from sim.ticket.sure import TicketSure
 from sim.ticket.ticket import Ticket
+from sim.vehicle import Joint
 from sim.wrap.estimate import Estimate
+from viewer.bars.asked import Sure
+from viewer.bars.json import band_data, sure_data
 from viewer.encoder import each_keyed, felt_data, keyed, plain, publish
 from viewer.words.build import missing_words
 from viewer.words.build_orders import ORDERS
@@ -71,14 +77,19 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
     return {
         "rig": rig_name,
         "flags": [{"code": flag.code, "says": plain(flag)} for flag in ticket.flags],
-        "cut_list": plain(ticket.cuts.cuts),
+        "how_sure": None if ticket.sure is None else sure_data(_sure(ticket.sure)),
+        "cut_list": [
+            plain(cut) | {"joint_to_joint_off_mm": _length_off(ticket.sure, place)}
+            for place, cut in enumerate(ticket.cuts.cuts)
+        ],
         "tape": each_keyed(
             (*ticket.front_tape, *ticket.tape), "at_output at_pinion reads_mm=reads"
         ),
-        "slip_plan": plain(ticket.slip),
+        "slip_plan": plain(ticket.slip) | _slip_off(ticket.sure),
         "limits": limits | {key: limits[key] or None for key in ("stopped_by", "stopped_above")},
         "bends": {
             joint: keyed(each, "ride_deg=ride worst_deg=most certified_clear_deg=clear")
+            | _bend_bands(ticket.sure, joint, each.clear)
             for joint, each in ticket.found.joints.items()
         },
         "surroundings": plain(ticket.found.near),
@@ -98,6 +109,29 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "derived": [plain(item.remark) for item in ticket.derivation.derived],
         "notes": plain(ticket.derivation.notes),
     }
+
+
+def _sure(sure: TicketSure) -> Sure:
+    return Sure(sure.bars, sure.doubts)
+
+
+def _length_off(sure: TicketSure | None, place: int) -> float | None:
+    return None if sure is None else sure.lengths[place]
+
+
+def _slip_off(sure: TicketSure | None) -> dict[str, Any]:
+    """How far off what is left at either end may be."""
+    ways: tuple[tuple[str, Code], ...] = (("closes", "slip-closes"), ("opens", "slip-opens"))
+    return {f"{way}_left_off_mm": None if sure is None else sure.left(code) for way, code in ways}
+
+
+def _bend_bands(sure: TicketSure | None, joint: Joint, clear: float) -> dict[str, Any]:
+    """How far off the bend at ride height may be, and where the others lie."""
+    if sure is None:
+        return dict.fromkeys(("ride_off_deg", "worst_band", "certified_clear_band"))
+    bands = {"worst_band": sure.most(joint), "certified_clear_band": sure.clear(joint, clear)}
+    told = {name: None if band is None else band_data(*band) for name, band in bands.items()}
+    return {"ride_off_deg": degrees(sure.ride[joint]), **told}
 
 
 def _speed(said: SpeedSaid, radius: float) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from typing import Final
 
 from sim.ticket.drive_torque import USE_NOT_SAID
 from sim.ticket.ticket import STOPS, Ticket
+from viewer.words.bars import sure_words
 from viewer.words.basis import basis_lines
 from viewer.words.build import TICKET_CAUTION, missing_words
 from viewer.words.build_cut import cut_lines, cut_title, slip_lines, slip_title, tape_lines
@@ -55,6 +56,8 @@ def _lines(ticket: Ticket) -> Iterator[str]:
     yield "BUILD TICKET  at ride height, for the rig as described"
     yield from section("", blank_lines(ticket))
     yield from section("", _flags(ticket))
+    if ticket.sure is not None:
+        yield from section("", [sure_words(ticket.sure.bars, ticket.sure.doubts)])
     for title, lines in _SECTIONS:
         yield from section(title if isinstance(title, str) else title(ticket), lines(ticket))
     missing = [f"{key}: {why}" for key, why in missing_words(ticket).items()]

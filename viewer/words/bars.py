@@ -1,9 +1,9 @@
 """How sure an answer is, in words: out of how many trucks that measure like this one."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Final
 
-from sim.bars import Band, Bars, FindingBars
+from sim.bars import Band, Bars, FindingBars, Likely
 from sim.bars.doubts import Doubts
 from sim.findings import Finding
 from viewer.words.lines import listed
@@ -15,6 +15,19 @@ SURE: Final = "How sure:"
 
 _SLIP: Final = frozenset({"slip-closes", "slip-opens", "slip-comes-apart"})
 """Findings of a slip that runs out, where no metal meets."""
+
+
+LIKELY: Final[Mapping[Likely, str]] = {
+    "clear": "clear",
+    "may-touch": "may touch",
+    "touches": "touches",
+}
+LIKELY_TO_RUN_OUT: Final[Mapping[Likely, str]] = {
+    "clear": "clear",
+    "may-touch": "may run out",
+    "touches": "runs out",
+}
+"""What is likely, in words."""
 
 
 def trucks(share: float) -> str:
@@ -37,8 +50,7 @@ def works_for(chance: float) -> str:
 
 def likely_words(bars: Bars | FindingBars) -> str:
     """What is likely: "may touch", "runs out"."""
-    touch, touches = ("run out", "runs out") if _runs_out(bars) else ("touch", "touches")
-    return {"clear": "clear", "may-touch": f"may {touch}", "touches": touches}[bars.likely]
+    return (LIKELY_TO_RUN_OUT if _runs_out(bars) else LIKELY)[bars.likely]
 
 
 def sure_words(bars: Bars, doubts: Doubts) -> str:

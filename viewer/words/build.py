@@ -13,6 +13,10 @@ TICKET_CAUTION = (
 )
 
 
+GIVE_OR_TAKE = "give or take"
+"""Of a number on a ticket: how far off it may be, either way."""
+
+
 def row(name: str, mm: float) -> list[str]:
     """A line of the cut list: fraction, decimals, mm."""
     return [f"  {name:<62}{format_fraction(mm):>12}{mm / 25.4:>10.3f}{mm:>10.1f}"]

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from sim.ticket.cut_list import Cut
 from sim.ticket.slip_plan import SIXTEENTH, SlipPlan, Split
 from sim.ticket.ticket import Ticket
-from viewer.words.build import row
+from viewer.words.build import GIVE_OR_TAKE, row
 from viewer.words.lines import Entry
 from viewer.words.poses import pose_words
 from viewer.words.units import format_length, left_fraction, turned
@@ -14,6 +14,10 @@ OWN_LENGTHS = (
     "Weld lands and slip are generic unless the rig file has yours. Whatever yours differ by, the "
     "tube differs by."
 )
+
+
+LEAST_OFF = 0.1
+"""mm. What is less off than this is as good as sure: no shop cuts to it."""
 
 
 def cut_title(ticket: Ticket) -> str:
@@ -25,9 +29,11 @@ def cut_title(ticket: Ticket) -> str:
 def cut_lines(ticket: Ticket) -> Iterator[Entry]:
     """What is sawn, what the rest of each piece takes up, and how its ears stand."""
     yield [f"  {'':<62}{'':>12}{'in':>10}{'mm':>10}"]
-    for cut in ticket.cuts.cuts:
+    for place, cut in enumerate(ticket.cuts.cuts):
         name = cut.piece.name
         yield row(f"{name}, joint center to joint center", cut.piece.length)
+        if ticket.sure is not None and (off := ticket.sure.lengths[place]) > LEAST_OFF:
+            yield row(f"  {GIVE_OR_TAKE}, as it was measured", off)
         for part in cut.parts:
             yield row(f"{'SAW ' if part.is_tube else ''}{part.name}", part.length)
         if len(cut.tubes) > 1 and cut.cut is not None:
@@ -148,6 +154,7 @@ def slip_lines(ticket: Ticket) -> Iterator[Entry]:
         shown += [("built 1/16 in too long", cut.off[0]), ("built 1/16 in too short", cut.off[1])]
     for name, each in shown:
         yield [f"  {name:<28}{_left(each.closes_left):>24}{_left(each.opens_left):>24}"]
+    yield from _left_off(ticket)
     if split.engaged is not None:
         whose = "" if plan.at == "shaft" else ", of the sliding yoke, generic unless measured"
         yield (
@@ -156,6 +163,16 @@ def slip_lines(ticket: Ticket) -> Iterator[Entry]:
             f"(common practice, no source) of {format_length(plan.spline)}{whose}."
         )
     yield from _better(plan, split)
+
+
+def _left_off(ticket: Ticket) -> Iterator[Entry]:
+    """How far off that may be, where somebody measured the slip."""
+    if ticket.sure is None or not ticket.slip.by_rig:
+        return
+    off = [ticket.sure.left(code) for code in ("slip-closes", "slip-opens")]
+    closes, opens = ("" if each is None else format_length(each) for each in off)
+    if closes or opens:
+        yield [f"  {GIVE_OR_TAKE:<28}{closes:>24}{opens:>24}"]
 
 
 def _better(plan: SlipPlan, split: Split) -> Iterator[str]:

@@ -1,7 +1,7 @@
 """The build ticket in words: what the owner heeds, the joints, what is near the shaft."""
 
 from collections.abc import Iterator
-from math import degrees, isfinite
+from math import degrees, isfinite, radians
 
 from sim.rig.typed_joints import typed_joint
 from sim.ticket.owner_limits import OwnerLimits
@@ -108,7 +108,7 @@ def _at_ride(what: str) -> str:
 
 def joints_lines(ticket: Ticket) -> Iterator[Entry]:
     """Bends of the joints, with their crosses and yokes."""
-    line = "  {:<10}{:>10}{:>12}{:>12}  {}".format
+    line, sure = "  {:<10}{:>10}{:>12}{:>12}  {}".format, ticket.sure
     yield [line("", "at ride", "at most", "good for", "cross and yokes")]
     for joint, found in ticket.found.joints.items():
         parts = typed_joint(ticket.rig, joint)
@@ -116,6 +116,23 @@ def joints_lines(ticket: Ticket) -> Iterator[Entry]:
         cells = (found.ride, found.most, found.clear)
         shown = [f"{degrees(b):.1f} deg" if isfinite(b) else "-" for b in cells]
         yield item(line(joint, *shown, f"{cross_name(parts.cross.name)}: {yokes}"), " " * 48)
+        if sure is not None:
+            off = sure.ride[joint]
+            bands = (
+                (found.ride - off, found.ride + off) if off > LEAST_OFF else None,
+                sure.most(joint),
+                sure.clear(joint, found.clear),
+            )
+            yield [line("", *map(_band, bands), "95 of 100 trucks")]
+
+
+LEAST_OFF = radians(0.05)
+"""Rad. What is off by less reads as what it is."""
+
+
+def _band(band: tuple[float, float] | None) -> str:
+    """Bends from the one to the other, in as little room as a column has; "" for none."""
+    return "" if band is None else "-".join(f"{degrees(max(0.0, each)):.1f}" for each in band)
 
 
 def near_title(ticket: Ticket) -> str:

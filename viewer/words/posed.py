@@ -1,19 +1,21 @@
 """One pose of the axle and one turn of the shaft, in lines."""
 
 from collections.abc import Iterator
-from math import degrees, inf
+from math import degrees, inf, radians
 
 from geometry.contact.gap import Gap
+from sim.bars.give_or_take import PoseOff
 from sim.pose import PoseCheck
+from viewer.words.bars import LIKELY, LITTLE_TOLD, trucks
 from viewer.words.meeting import surfaces_words
 from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words
-from viewer.words.units import format_fine, format_length
+from viewer.words.units import format_angle, format_fine, format_fraction_up, format_length
 from viewer.words.verdicts import CAUTION, slip_left_words, verdict_word
 
 
-def pose_lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
-    """Bends, gaps, slip and what is near, line by line."""
+def pose_lines(rig_name: str, result: PoseCheck, off: PoseOff | None = None) -> Iterator[str]:
+    """Bends, gaps, slip and what is near, line by line, and how far off all that may be."""
     state = result.state.line
     yield f"{rig_name}: {pose_words(result.at)}, output yoke turned {degrees(result.spin):.0f} deg"
     if result.beyond:
@@ -39,7 +41,25 @@ def pose_lines(rig_name: str, result: PoseCheck) -> Iterator[str]:
             f"near    {near.name}: {said} the {near.called}, {word}; not checked: "
             f"{', '.join(near.unseen)}"
         )
+    if off is not None:
+        yield off_words(off)
     yield CAUTION
+
+
+def off_words(off: PoseOff) -> str:
+    """How sure a pose is."""
+    some = f", {trucks(off.chance)}" if off.chance >= LITTLE_TOLD else ""
+    would = " would touch" if some and off.likely == "clear" else ""
+    bends = {f"{joint} bend": each for joint, each in off.bends.items() if each > AS_IS}
+    parts = [f"{name} {format_angle(each)}" for name, each in bends.items()]
+    lengths = {"length": off.length, "slip": off.slip}
+    parts += [f"{name} {format_fraction_up(mm)}" for name, mm in lengths.items() if mm > AS_GOOD]
+    rest = f"; give or take: {', '.join(parts)}" if parts else ""
+    return f"sure    {LIKELY[off.likely]} here{some}{would}{rest}"
+
+
+AS_IS, AS_GOOD = radians(0.05), 0.1
+"""Rad, mm. What is less off reads as what it is."""
 
 
 def _room(gap: Gap) -> str:

@@ -44,10 +44,10 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
 
         return list_cures(rig, order.text, tell, order.without)
     if task == "ticket":
-        from sim.ticket.ticket import build_ticket
+        from sim.ticket.ticket import build_ticket, with_bars
         from viewer.ticket.text import build_text
 
-        return build_text(build_ticket(rig, tell))
+        return build_text(with_bars(build_ticket(rig, tell), tell))
     if task == "shake" and order.shake is not None:
         from sim.vibration import find_vibration
         from viewer.session.cures.text import mended_text
