@@ -105,14 +105,14 @@ def test_a_fault_is_told_and_closing_stops_the_work(make: Making, worker: Script
 
 @pytest.mark.slow
 def test_the_worker_gives_the_ticket_of_the_command_line() -> None:
-    from sim.ticket.ticket import build_ticket
+    from sim.ticket.ticket import build_ticket, with_bars
     from viewer.ticket.text import build_text
 
     rig = load_rig(RIGS / "river-bend-hauler.toml")
     worker = AtOnce().other("ticket")
     text = (RIGS / "river-bend-hauler.toml").read_text("utf-8")
     worker.submit(1, Order(text, "river-bend-hauler.toml", RIGS))
-    assert worker.poll()[-1].answer == build_text(build_ticket(rig))
+    assert worker.poll()[-1].answer == build_text(with_bars(build_ticket(rig)))
 
 
 # On paper
