@@ -288,6 +288,14 @@ def vibration(
 
 
 @app.command()
+def truck(rig: RigFile, as_json: AsJson = False) -> None:
+    """Hold what was seen on the truck against what is computed, and its visits side by side."""
+    from viewer.commands.truck import run
+
+    raise typer.Exit(run(rig, as_json))
+
+
+@app.command()
 def look(
     rig: Annotated[
         Text, typer.Argument(metavar="[RIG]", help="Rig file, or demo:NAME for a demo rig.")

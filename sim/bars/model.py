@@ -79,12 +79,7 @@ class Model:
 
         nan where a rig cannot be.
         """
-        return self.put_right(self._looked(z))
-
-    def put_right(self, looked: FloatArray) -> FloatArray:
-        """Looks (n, looked at, `NUMBERS`) with what a look at the rig as it is misses."""
-        right: FloatArray = looked + self._missed
-        return right
+        return self._looked(z) + self._missed
 
     def _looked(self, z: FloatArray) -> FloatArray:
         return self.rigs.looked(z, {joint: each.clear for joint, each in self.limits(z).items()})

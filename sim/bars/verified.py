@@ -17,10 +17,7 @@ SWEPT: Final = 16
 
 
 def to_sweep(drawn: Drawn) -> list[int]:
-    """The draws that come nearest to touching or running out, by shares of what they spread.
-
-    drawn : the draws by slopes, which tell it well enough.
-    """
+    """The draws that come nearest to touching or running out, by shares of what they spread."""
     near = np.full(len(drawn.possible), np.inf)
     for left in drawn.left.values():
         spread = float(np.nanstd(left)) if drawn.possible.any() else 0.0
@@ -37,7 +34,7 @@ def put_right(moved: FloatArray, numbers: list[int], swept: FloatArray) -> Float
     """
     right = moved.copy()
     looked = right[numbers, :, VALUE]
-    right[numbers, :, VALUE] = np.where(np.isnan(swept) | np.isnan(looked), looked, swept)
+    right[numbers, :, VALUE] = np.where(np.isnan(swept), looked, swept)
     return right
 
 

@@ -17,6 +17,7 @@ from viewer.words.seen import SEEN
 from viewer.words.sentence import Sentence, filled
 from viewer.words.shakes import SHAKES
 from viewer.words.ticket import TICKET
+from viewer.words.visits import VISITS
 
 SENTENCES: Final[Mapping[str, Sentence]] = {
     **NOTES,
@@ -32,6 +33,7 @@ SENTENCES: Final[Mapping[str, Sentence]] = {
     **EVIDENCE,
     **COCKED,
     **OVERLOADED,
+    **VISITS,
 }
 """Every sentence by its code."""
 
