@@ -47,9 +47,14 @@ def doubts_of(
     Raises BindpointError where its parts cannot be built.
     """
     shapes: dict[Joint, Shape] = {}
-    for joint in joints:
-        progress(f"how sure: the {joint} joint's yokes", 0.0)
-        shape = shape_of(rig, joint, how)
+    asked = tuple(joints)
+    for number, joint in enumerate(asked):
+
+        def told(share: float, joint: Joint = joint, before: int = number) -> None:
+            progress(f"how sure: the {joint} joint's yokes", (before + share) / len(asked))
+
+        told(0.0)
+        shape = shape_of(rig, joint, how, told)
         if shape is not None:
             shapes[joint] = shape
     return Doubts(sources_of(rig), MappingProxyType(shapes))

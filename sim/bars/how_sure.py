@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
-
-import numpy as np
 
 from geometry.errors import BindpointError
 from sim.accuracy.source import Source
-from sim.accuracy.sources import sources_of
 from sim.assessment import Assessment
+from sim.bars.done import done
+from sim.bars.doubts import doubts_of
 from sim.bars.drawn import Drawn
 from sim.bars.draws import normal_draws
 from sim.bars.kept import place_of, read_bars, write_bars
@@ -21,16 +20,11 @@ from sim.bars.slopes import Slopes, slopes
 from sim.bars.summary import summary
 from sim.bars.verified import forecast_off, put_right, to_sweep
 from sim.bench.shape import Shape
-from sim.bench.shape_of import shape_of
 from sim.progress import Progress, silent
 from sim.vehicle import Joint
 
-DRAWS: Final = 512
+DRAWS: Final = 256
 """Rigs drawn for full bars."""
-
-NEAR_SWEPT: Final = 4
-"""Of the draws that are swept whole, those in which things near the shaft are too: they take
-longest."""
 
 SHAPES: Final = 0.5
 """Share of the work that the shapes of the joints take, where none is kept."""
@@ -87,24 +81,22 @@ def kept_bars(found: Assessment, seed: int = 0, draws: int = DRAWS) -> Bars | No
 
 
 def _in_full(model: Model, seed: int, draws: int, progress: Progress) -> Bars:
-    progress("how sure: drawing rigs", 0.0)
+    progress("how sure: slopes", SHAPES)
     linear, z = slopes(model), normal_draws(len(model.keys), draws, seed)
-    moved = model.moved(z)
-    looked = model.judged(z, moved)
-    if not looked.possible.any():
-        raise BarsError(
-            f"rig: came {draws} rigs with numbers off of which none can be, expected some"
-        )
-    numbers = to_sweep(looked)
-    swept = np.array(
-        [model.rigs.swept(z[number], place < NEAR_SWEPT) for place, number in enumerate(numbers)]
-    )
+    same = model.judged(z, linear.moved(z))
+    numbers = to_sweep(same)
+    looked, swept = done(model, z, z[numbers], progress, SHAPES)
+    moved = model.put_right(looked)
+    drawn = model.judged(z, moved)
+    if not drawn.possible.any():
+        came = f"came {draws} rigs with numbers off of which none can be"
+        raise BarsError(f"rig: {came}, expected some")
     whole = model.judged(z, put_right(moved, numbers, swept))
     sample = Sample(
         slopes=_by_slopes(model, linear, seed),
         whole=whole,
-        same=model.judged(z, linear.moved(z)),
-        forecast_off=forecast_off(model, looked, whole),
+        same=same,
+        forecast_off=forecast_off(model, drawn, whole),
     )
     return summary(model, sample, "full", seed)
 
@@ -122,22 +114,8 @@ def _model(
     progress: Progress,
 ) -> Model:
     """A model of what was given, or of all that the rig says."""
-    return Model(
-        found,
-        sources_of(found.rig) if sources is None else tuple(sources),
-        dict(_shapes(found, how, progress)) if shapes is None else dict(shapes),
-    )
-
-
-def _shapes(found: Assessment, how: How, progress: Progress) -> Iterator[tuple[Joint, Shape]]:
-    """The shape of each joint that has one."""
-    count = len(found.joints)
-    for number, joint in enumerate(found.joints):
-        start = SHAPES * number / count
-
-        def told(share: float, joint: Joint = joint, start: float = start) -> None:
-            progress(f"how sure: {joint} joint", start + SHAPES * share / count)
-
-        shape = shape_of(found.rig, joint, how, told)
-        if shape is not None:
-            yield joint, shape
+    if sources is None or shapes is None:
+        doubts = doubts_of(found.rig, found.joints, how, lambda w, s: progress(w, SHAPES * s))
+        sources = doubts.sources if sources is None else sources
+        shapes = doubts.shapes if shapes is None else shapes
+    return Model(found, tuple(sources), dict(shapes))

@@ -79,7 +79,12 @@ class Model:
 
         nan where a rig cannot be.
         """
-        return self._looked(z) + self._missed
+        return self.put_right(self._looked(z))
+
+    def put_right(self, looked: FloatArray) -> FloatArray:
+        """Looks (n, looked at, `NUMBERS`) with what a look at the rig as it is misses."""
+        right: FloatArray = looked + self._missed
+        return right
 
     def _looked(self, z: FloatArray) -> FloatArray:
         return self.rigs.looked(z, {joint: each.clear for joint, each in self.limits(z).items()})

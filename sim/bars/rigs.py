@@ -20,6 +20,24 @@ from sim.travel.region import TravelRegion
 from sim.vehicle import Joint, Pose
 
 
+@dataclass(frozen=True, eq=False)
+class Part:
+    """A part of the draws, to be done by itself.
+
+    Attributes
+    ----------
+    z : (n, k) draws.
+    clear : (n,) bend (rad) at which each joint touches.
+    whole : whether they are swept whole, and not looked at.
+    near : whether the things near the shaft are swept too.
+    """
+
+    z: FloatArray
+    clear: Mapping[Joint, FloatArray]
+    whole: bool = False
+    near: bool = False
+
+
 @dataclass(frozen=True)
 class Rigs:
     """What is needed to draw rigs, and little enough to be sent to another process.
@@ -49,6 +67,15 @@ class Rigs:
             rig = source.put(rig, float(off) * source.deviation)
         return rig
 
+    def done(self, part: Part) -> FloatArray:
+        """A part done: looks (n, looked at, `NUMBERS`), or values (n, looked at) of whole sweeps.
+
+        nan where a rig cannot be. Raises nothing.
+        """
+        if part.whole:
+            return np.array([self._swept(draw, part.near) for draw in part.z])
+        return self.looked(part.z, part.clear)
+
     def looked(self, z: FloatArray, clear: Mapping[Joint, FloatArray]) -> FloatArray:
         """Draws (n, k) looked at: (n, looked at, `NUMBERS`), nan where a rig cannot be.
 
@@ -73,13 +100,13 @@ class Rigs:
         """What is looked at, in order."""
         return looked_at(vehicle_of(self.rig), self.near.names)
 
-    def swept(self, draw: FloatArray, near: bool = False) -> FloatArray:
-        """Values (looked at,) of a whole sweep of one draw (k,); nan of what no sweep tells.
-
-        near : whether the things near the shaft are swept too.
-        """
-        rig = self.drawn(draw)
-        vehicle = vehicle_of(rig)
+    def _swept(self, draw: FloatArray, near: bool) -> FloatArray:
+        """Values (looked at,) of one draw (k,); nan of what no sweep tells."""
+        try:
+            rig = self.drawn(draw)
+            vehicle = vehicle_of(rig)
+        except BindpointError:
+            return np.full(len(self.looked_at), np.nan)
         found = envelope(vehicle)
         told: dict[Of, float] = {
             ("shortest", None): found.slip.shortest.value,

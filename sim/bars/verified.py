@@ -17,7 +17,10 @@ SWEPT: Final = 16
 
 
 def to_sweep(drawn: Drawn) -> list[int]:
-    """The draws that come nearest to touching or running out, by shares of what they spread."""
+    """The draws that come nearest to touching or running out, by shares of what they spread.
+
+    drawn : the draws by slopes, which tell it well enough.
+    """
     near = np.full(len(drawn.possible), np.inf)
     for left in drawn.left.values():
         spread = float(np.nanstd(left)) if drawn.possible.any() else 0.0
@@ -34,7 +37,7 @@ def put_right(moved: FloatArray, numbers: list[int], swept: FloatArray) -> Float
     """
     right = moved.copy()
     looked = right[numbers, :, VALUE]
-    right[numbers, :, VALUE] = np.where(np.isnan(swept), looked, swept)
+    right[numbers, :, VALUE] = np.where(np.isnan(swept) | np.isnan(looked), looked, swept)
     return right
 
 
