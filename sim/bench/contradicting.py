@@ -52,9 +52,9 @@ def contradictions(
             without = {place: of([p for p in counted if p != place]).odds for place in counted}
             order = sorted(counted, key=lambda place: -without[place])
             told.append(_told("yoke", order, of(order)))
-            counted = counted if without[order[0]] < SELDOM else [p for p in counted if p != order[0]]
             if without[order[0]] < SELDOM:
                 break
+            counted.remove(order[0])
             continue
         rest = {place: of([p for p in counted if p != place]).odds for place in fight}
         fight.sort(key=lambda place: -rest[place])

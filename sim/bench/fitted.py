@@ -9,6 +9,7 @@ from typing import Literal
 import numpy as np
 
 from geometry.contact.touch import TouchCurve
+from sim.bench.free import YokePair
 from sim.bench.shape import Free
 from sim.frames import FloatArray
 from sim.vehicle import Joint
@@ -142,9 +143,12 @@ class FittedJoint:
     Attributes
     ----------
     joint : which one.
+    pair : its yokes and cross, to be built: the likeliest, with the lowest touch of `curve`.
+    z : (d,) their draw.
+    draws : (n, d) joints that agree with all that was read, each as likely as the others.
     readings : each against the fit, in the order of the rig file.
     dimensions : of both yokes, all that was free.
-    curve : certified touch curve of the yokes that are shown.
+    curve : certified touch curve of these yokes.
     low, high : (n,) rad at the spins of `curve`: 95 of 100 joints that agree with all that was read
         touch between; nan where none does.
     lowest : low and high (rad) of the lowest touch of a whole turn, in the same sense.
@@ -156,6 +160,9 @@ class FittedJoint:
     """
 
     joint: Joint
+    pair: YokePair
+    z: FloatArray
+    draws: FloatArray
     readings: tuple[ReadingFit, ...]
     dimensions: tuple[FittedDimension, ...]
     curve: TouchCurve

@@ -31,8 +31,9 @@ class Nearest:
     z : (d,) its draw.
     shown : (r,) rad, what would be read on it.
     misfit : squares of what readings and draw are off, in deviations.
-    odds : how seldom joints of the kind are read so far off, by errors and spread alone. Of forecasts
-        without corners the misfit is chi-squared with as many degrees as readings [derivation].
+    odds : how seldom joints of the kind are read so far off, by errors and spread alone. Where
+        forecasts have no corners the misfit is chi-squared with as many degrees as there are
+        readings [derivation].
     """
 
     z: FloatArray

@@ -2,15 +2,72 @@
 
 from __future__ import annotations
 
+from math import pi
 from typing import Final
 
 import numpy as np
 from scipy.special import ndtri
 
+from sim.accuracy.source import SURE
+from sim.bench.fitted import NextReading, Turned, Way
+from sim.bench.free import CALIPER, Doubt
+from sim.bench.outlook import Outlook
+from sim.bench.readings import PROTRACTOR, Told
 from sim.frames import FloatArray
+
+PROTRACTOR_AT: Final = (0.0, 0.25 * pi, 0.5 * pi, None)
+"""How the ears of a clamped yoke are told to be turned: in line, between, across, any way."""
 
 OUTCOMES: Final = 24
 """What may be read next, evenly over what the draws say; the expected width is good to 3 %."""
+
+
+def next_readings(
+    doubt: Doubt, outlook: Outlook, draws: FloatArray, read: tuple[Told, ...]
+) -> tuple[NextReading, ...]:
+    """Readings with protractor or caliper that would narrow the lowest touch, the best first.
+
+    draws : (n, d) joints that agree so far. read : what was read; nothing is told twice.
+    """
+    touch = outlook.touch(draws)
+    lowest = outlook.lowest(touch)
+    now = float(np.subtract(*np.quantile(lowest, (0.975, 0.025))))
+    forecast = outlook.off / SURE
+    found: list[NextReading] = []
+
+    def worth(shown: FloatArray, off: float, also: float) -> tuple[float, float, float, float]:
+        """Low and high of what will be read, expected width after it, and its share of now."""
+        width = expected_width(lowest, shown, float(np.hypot(off / SURE, also)))
+        low, high = (float(end) for end in np.quantile(shown, (0.025, 0.975)))
+        return low, high, width, width / now if now > 0.0 else 1.0
+
+    done = {(each.turned.clamped, each.turned.ears) for each in read if each.way != "clear"}
+    told: list[FloatArray] = []
+    for ears in PROTRACTOR_AT:
+        for driving, yoke in ((True, doubt.yokes[0]), (False, doubt.yokes[1])):
+            turned = Turned(yoke, ears)
+            each = Told(0, "", "bench", turned, driving, 0.0, PROTRACTOR)
+            shown = each.shown(outlook.lines, touch, lowest)
+            # In line with one yoke is across with the other; the lowest is whichever is clamped.
+            same = any(np.allclose(shown, other, atol=SAME) for other in told)
+            if same or (yoke, ears) in done:
+                continue
+            told.append(shown)
+            low, high, width, share = worth(shown, PROTRACTOR, forecast)
+            way: Way = "lowest" if ears is None else "bench"
+            found.append(NextReading(way, turned, "", PROTRACTOR, low, high, width, share))
+    for column, free in enumerate(doubt.free):
+        if not free.measured:
+            shown = doubt.dimensions(draws)[:, column]
+            low, high, width, share = worth(shown, CALIPER, 0.0)
+            found.append(
+                NextReading("caliper", Turned(), free.key, CALIPER, low, high, width, share)
+            )
+    return tuple(sorted(found, key=lambda each: each.band))
+
+
+SAME: Final = np.radians(0.05)
+"""rad. Readings that are no farther apart on any joint are the same reading."""
 
 
 def expected_width(

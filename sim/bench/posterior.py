@@ -29,7 +29,7 @@ AGREES: Final = 0.5
 """Share of the draws that count, by their weights, after a step."""
 
 MOST_STEPS: Final = 60
-"""Steps after which readings are taken to be out of reach: the last weights are then what counts."""
+"""Steps after which readings are out of reach; what agrees best by then is given."""
 
 FLOOR: Final = 0.05
 """Share of the kind's own spread that is mixed into the proposals, so that they stay wide enough.

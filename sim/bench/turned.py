@@ -7,21 +7,24 @@ right angles: tan(spin) tan(ears) = -cos(bend) [derivation], 0 at its ears acros
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import pi
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from geometry.contact.joint_parts import Turn
+from geometry.contact.touch import TouchCurve
 from sim.frames import FloatArray
 
 STEPS: Final = 121
-"""Bends up to the highest at which a curve is compared with a turn: half a degree, and straight in
-between, where the spin turns by less than a degree."""
+"""Bends up to a right angle at which a curve is compared with a turn: straight in between, where
+the spin turns by less than a degree."""
 
 
 def spin_at(bend: ArrayLike, ears: float, driving: bool) -> FloatArray:
-    """Spin (...) of a joint, rad over [0, pi], whose clamped yoke has its ears at an angle.
+    """Spin (...) of a joint, rad over [0, pi), whose clamped yoke has its ears at an angle.
 
     bend : (...) rad, under 90 deg.
     ears : rad from the plane of the bend to the bores of the clamped yoke, 0 to pi.
@@ -33,41 +36,54 @@ def spin_at(bend: ArrayLike, ears: float, driving: bool) -> FloatArray:
     return np.asarray(np.arctan2(along * np.cos(ears), -np.sin(ears)) % pi)
 
 
-def touch_at(spin: FloatArray, touch: FloatArray, ears: float, driving: bool) -> FloatArray:
-    """Bend (n,), rad, at which joints first touch when bent with the clamped yoke's ears so.
+@dataclass(frozen=True)
+class Lines:
+    """Spins at which touch is known, straight in between.
 
-    spin : (m,) rad, even over [0, 2 pi).
-    touch : (n, m) rad, bends at which each of the joints touches, some highest one where it does
-        not; straight in between.
-
-    The ears are turned either way, and either of them may be the one that leads; where a yoke is
-    not the same on both sides it is the way that touches sooner.
+    turn : the symmetries by which they speak for a whole turn.
+    spins : (m,) rad by size, from 0 to the end of what speaks for the whole turn, both with it.
     """
-    if driving:
-        sooner = _sooner(spin, touch, np.array([ears % pi]))
-        return np.asarray(sooner[:, 0])
-    bends = np.linspace(0.0, 0.5 * pi, STEPS, endpoint=False)
-    left = _sooner(spin, touch, spin_at(bends, ears, driving)) - bends
-    past = left <= 0.0
-    step = np.argmax(past, axis=1)
-    rows, before = np.arange(len(touch)), np.maximum(step - 1, 0)
-    near, far = left[rows, before], left[rows, step]
-    with np.errstate(invalid="ignore", divide="ignore"):
-        share = np.where(step > before, near / (near - far), 0.0)
-    met = bends[before] + share * (bends[step] - bends[before])
-    return np.asarray(np.where(past.any(axis=1), met, np.inf))
 
+    turn: Turn
+    spins: FloatArray
 
-def _sooner(spin: FloatArray, touch: FloatArray, at: FloatArray) -> FloatArray:
-    """Lowest touch (n, k) of those turned alike to spins (k,): either way, either ear."""
-    same = (at, at + pi, pi - at, 2.0 * pi - at)
-    return np.asarray(np.minimum.reduce([_between(spin, touch, each) for each in same]))
+    @classmethod
+    def of(cls, curve: TouchCurve) -> tuple[Lines, FloatArray]:
+        """The spins of a touch curve, and its touch (1, m) at them; its limit where none is."""
+        around = np.append(curve.touch, curve.touch[:1])
+        lines = cls(Turn(half_turn=False, mirror=False), np.append(curve.spin, 2.0 * pi))
+        return lines, np.nan_to_num(around, nan=curve.limit)[None]
 
+    def at(self, touch: FloatArray, spin: FloatArray) -> FloatArray:
+        """Touch (n, k) at spins (k,), of touch (n, m) at the lines."""
+        folded = np.array([self.turn.fold(float(each))[0] for each in spin])
+        high = np.clip(np.searchsorted(self.spins, folded), 1, len(self.spins) - 1)
+        near, far = self.spins[high - 1], self.spins[high]
+        share = (folded - near) / (far - near)
+        return np.asarray(touch[:, high - 1] * (1.0 - share) + touch[:, high] * share)
 
-def _between(spin: FloatArray, touch: FloatArray, at: FloatArray) -> FloatArray:
-    """Touch (n, k) at spins (k,), straight between the sampled ones."""
-    count = len(spin)
-    place = (at % (2.0 * pi)) / (2.0 * pi) * count
-    low = np.floor(place).astype(int)
-    share = place - low
-    return np.asarray(touch[:, low % count] * (1.0 - share) + touch[:, (low + 1) % count] * share)
+    def held(self, touch: FloatArray, ears: float, driving: bool) -> FloatArray:
+        """Bend (n,), rad, at which joints first touch when bent with the clamped yoke's ears so.
+
+        touch : (n, m) rad at the lines, some highest bend where nothing touches.
+
+        The ears are turned either way, and either of them may be the one that leads; where a yoke
+        is not the same on both sides it is the way that touches sooner.
+        """
+        if driving:
+            return np.asarray(self._sooner(touch, np.array([ears % pi]))[:, 0])
+        bends = np.linspace(0.0, 0.5 * pi, STEPS, endpoint=False)
+        left = self._sooner(touch, spin_at(bends, ears, driving)) - bends
+        past = left <= 0.0
+        step = np.argmax(past, axis=1)
+        rows, before = np.arange(len(touch)), np.maximum(step - 1, 0)
+        near, far = left[rows, before], left[rows, step]
+        with np.errstate(invalid="ignore", divide="ignore"):
+            share = np.where(step > before, near / (near - far), 0.0)
+        met = bends[before] + share * (bends[step] - bends[before])
+        return np.asarray(np.where(past.any(axis=1), met, 0.5 * pi))
+
+    def _sooner(self, touch: FloatArray, at: FloatArray) -> FloatArray:
+        """Lowest touch (n, k) of those turned alike to spins (k,): either way, either ear."""
+        same = (at, at + pi, pi - at, 2.0 * pi - at)
+        return np.asarray(np.minimum.reduce([self.at(touch, each) for each in same]))

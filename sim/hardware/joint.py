@@ -12,6 +12,8 @@ from geometry.cross import Cross, CrossShape
 from geometry.errors import MeshError, ShapeError
 from geometry.head import OuterYoke
 from geometry.yoke import Yoke, YokeShape
+from sim.bench.fit import fitted_joint
+from sim.bench.remarks import remarks
 from sim.front_section import shaft_drives
 from sim.kept.gaps import cached_gap
 from sim.kept.touch_curves import cached_touch, pair_key
@@ -47,7 +49,7 @@ class JointHardware:
     driven_from : the same of the other yoke.
     cross_from : what the cross between them is built from.
     on_front_section : whether one of the yokes is on the front section of a two-piece shaft.
-    notes : what is worth knowing of yokes that came from mesh files.
+    notes : what is worth knowing of yokes that came from mesh files, or were fitted to readings.
     """
 
     joint: Joint
@@ -144,6 +146,16 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
     """
     end = typed_joint(rig, joint)
     held = fitted_cross(end.cross)
+    fitted = fitted_joint(rig, joint) if end.typed.bench else None
+    if fitted is not None:
+        return JointHardware(
+            joint,
+            fitted.pair.driving,
+            fitted.pair.driven,
+            held,
+            rig.carrier is not None and joint != "pinion",
+            tuple(remarks(rig, joint, fitted)),
+        )
     (near, near_notes), (far, far_notes) = (_source(*yoke, held, rig) for yoke in end.yokes.items())
     return JointHardware(
         joint,

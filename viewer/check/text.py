@@ -58,7 +58,7 @@ def _rest(result: Check, sure: Sure) -> Iterator[str]:
     basis = result.derivation
     yield from basis_lines(basis, (each.remark for each in basis.assumed))
     own = [note for found in result.joints.values() for note in found.hardware.notes]
-    yield from listed("About yokes from your own files", map(said, dict.fromkeys(own)))
+    yield from listed("About your own yokes", map(said, dict.fromkeys(own)))
     yield from sure.rests()
     chord = max(found.curve.chord for found in result.joints.values())
     yield ""
