@@ -19,6 +19,7 @@ from geometry.contact.touch import TouchCurve
 from geometry.errors import BindpointError
 from geometry.tolerances import TOL
 from sim.accuracy.source import SURE
+from sim.bench.both_cores import done_by_all
 from sim.bench.contradicting import contradictions
 from sim.bench.evidence import Evidence, some
 from sim.bench.fitted import Contradiction, FittedDimension, FittedJoint, ReadingFit
@@ -157,7 +158,7 @@ class _Fit:
         even = ((np.arange(BUILT) + 0.5) / BUILT * len(draws)).astype(int)
         seen = _Seen(self.doubt, tuple(self.outlook.lines.spins.tolist()))
         built: dict[int, tuple[FloatArray, FloatArray] | None] = {}
-        for number, each in enumerate(map(seen, draws[order[even]])):
+        for number, each in done_by_all(seen, list(draws[order[even]])):
             built[number] = each
             self.progress(0.65 + 0.2 * len(built) / BUILT)
         whole = [each for number in range(BUILT) if (each := built[number]) is not None]

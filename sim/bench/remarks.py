@@ -18,6 +18,9 @@ def remarks(rig: Rig, joint: Joint, found: FittedJoint) -> Iterator[Remark]:
     yield Remark("fitted", joint=joint, count=counted, low=low, high=high)
     for each in found.contradictions:
         numbers = " and ".join(map(str, each.numbers))
-        yield Remark(f"{each.kind}-fight", joint=joint, numbers=numbers)
+        if each.kind == "readings":
+            yield Remark("readings-fight", joint=joint, numbers=numbers)
+        else:
+            yield Remark("yoke-fight", joint=joint, numbers=numbers)
     for key in unreached(rig, joint):
         yield Remark("reading-unreached", key, joint=joint)

@@ -33,7 +33,9 @@ NOTES: Final[Mapping[str, Sentence]] = {
         "no yoke of this kind touches as reading {numbers} of the {joint} joint says; read it "
         "again, or name the yoke's kind"
     ),
-    "reading-unreached": "the shaft cannot be at that height, so this reading says nothing",
+    "reading-unreached": (
+        "the {joint} joint never comes to that height, so that this reading says nothing of it"
+    ),
     "many_things": (
         "{count} things near the shaft: checking them takes about {seconds:.0f} s; leave out what "
         "cannot come near"
