@@ -7,7 +7,7 @@ of all of them.
 Contact is seen here and not proved: `geometry.contact.touch` certifies.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf, nan, radians
 
@@ -36,8 +36,9 @@ PAST = radians(8.0)
 STEP = radians(0.7)
 """Step in which it is sought where nothing is known yet."""
 
-LOOK, EVERY = radians(4.0), 4
-"""How far past the first touch, and at each how many-th spin, all surfaces that cut are noted."""
+LOOK, EVERY = radians(4.0), 3
+"""How far past the first touch, and at each how many-th spin, all surfaces that cut are noted to be
+asked."""
 
 FINE = radians(0.003)
 """How exactly it is found; the first touch is found as exactly as on a touch curve."""
@@ -73,12 +74,19 @@ def seen_touch(joint: ClosingJoint, lines: Sequence[float]) -> Array:
     return np.where(np.isfinite(found), found, nan)
 
 
-def surface_touches(joint: ClosingJoint, lines: Sequence[float]) -> SurfaceTouches:
-    """First touch by each pair of surfaces of the yokes on each of some lines, by size."""
+def surface_touches(
+    joint: ClosingJoint, lines: Sequence[float], also: Iterable[Surfaces] = ()
+) -> SurfaceTouches:
+    """First touch by each pair of surfaces of the yokes on each of some lines, by size.
+
+    also : pairs of surfaces asked as well; else those that are found to meet before long.
+    """
     pair = joint.yokes
     seen = seen_first(pair, lines)
     met = [_met(pair, line, each) for line, each in zip(lines, seen, strict=True)]
-    asked = {surfaces for surfaces in met if surfaces is not None}
+    known = set(pair.a.label_names), set(pair.b.label_names)
+    asked = {each for each in also if each[0] in known[0] and each[1] in known[1]}
+    asked |= {surfaces for surfaces in met if surfaces is not None}
     for line, each in list(zip(lines, seen, strict=True))[::EVERY]:
         if each.touch < inf:
             asked |= _cutting(pair, each.touch + LOOK, line)
@@ -89,10 +97,11 @@ def surface_touches(joint: ClosingJoint, lines: Sequence[float]) -> SurfaceTouch
             cut.setdefault(name, _only(mesh, name))
             for cut, mesh, name in zip(alone, (pair.a, pair.b), surfaces, strict=True)
         )
-        known = [each == surfaces for each in met]
-        by[surfaces] = _along(pair, MeshPair(a, b), lines, seen, known)
-    first = np.array([each.touch for each in seen])
-    return SurfaceTouches(np.where(np.isfinite(first), first, nan), by)
+        if len(a.faces) and len(b.faces):
+            first = [each == surfaces for each in met]
+            by[surfaces] = _along(pair, MeshPair(a, b), lines, seen, first)
+    found = np.array([each.touch for each in seen])
+    return SurfaceTouches(np.where(np.isfinite(found), found, nan), by)
 
 
 def _along(

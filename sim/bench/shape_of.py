@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
-from sim.bench.first import first_shape
+from sim.bench.curves import library
+from sim.bench.first import first_shape, middle_of
+from sim.bench.forecast import learnt
 from sim.bench.free import doubt_of
+from sim.bench.library_shape import LibraryShape
 from sim.bench.shape import Shape
 from sim.rig import Rig
 from sim.vehicle import Joint
@@ -33,6 +36,9 @@ def shape_of(
     doubt = doubt_of(rig, joint)
     if doubt is None:
         return None
-    if how == "full" and progress is not None:
-        progress(1.0)
-    return first_shape(doubt, rig.wanted.gap.mm)
+    gap = rig.wanted.gap.mm
+    if how == "first":
+        return first_shape(doubt, gap)
+    known = library(doubt, progress)
+    clear, keeps = middle_of(doubt, gap)
+    return LibraryShape(known, learnt(known), clear - keeps)

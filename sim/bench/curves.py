@@ -1,0 +1,219 @@
+"""A library of a joint's touch over all that its yokes may be, kept on disk as it grows.
+
+The shapes are a quasi-random design of what may be off, a Sobol sequence, after the middle and a
+step along each dimension, one the other way too where the first moves nothing. Of each is kept
+where each pair of surfaces meets at each turn, which is seen, and up to where the joint is clear
+over a whole turn, which is proved as that of a touch curve is. A library that was left half made
+goes on where it stopped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from geometry.contact.joint_parts import ClosingJoint
+from geometry.contact.surface_touch import Surfaces, lines_of, surface_touches
+from geometry.contact.touch import lowest_touch
+from geometry.errors import BindpointError
+from geometry.tolerances import TOL
+from sim.bench.both_cores import done_by_all
+from sim.bench.free import Doubt
+from sim.frames import FloatArray
+from sim.kept.answers import TOUCH, cache_folder, entry_name, read_entry, write_entry
+
+SHAPES = 128
+"""Shapes of the design; a power of two, which the sequence wants."""
+
+MOST_ENTRIES = 60
+"""About 40 MB."""
+
+SAVED = 16
+"""Shapes after which a library is put on disk."""
+
+SEED = 20
+"""Of the scrambling of the design; any other does as well."""
+
+ACTS = np.radians(0.01)
+"""rad. A dimension whose step moves no touch by more is left at its middle: ten of them would come
+to a thirtieth of a degree."""
+
+HALVES = 8
+"""Times a shape that cannot be closed round its cross is pulled half way back to the middle."""
+
+
+@dataclass(frozen=True)
+class Known:
+    """One shape of a library.
+
+    Attributes
+    ----------
+    z : (d,) the draw it stands for, of every dimension in doubt.
+    pulled : whether another one was asked, which makes no sound yoke.
+    first : (m,) rad, touch at every line; nan where none is seen.
+    by : of each pair of surfaces its touch (m,), rad; nan where it is not near.
+    lowest, clear : rad, lowest touch of all, and up to where it is proved that nothing touches.
+    """
+
+    z: FloatArray
+    pulled: bool
+    first: FloatArray
+    by: dict[Surfaces, FloatArray]
+    lowest: float
+    clear: float
+
+
+@dataclass(frozen=True)
+class Library:
+    """Shapes of a joint.
+
+    Attributes
+    ----------
+    doubt : its yokes with all that may be off.
+    lines : (m,) rad, turns that speak for a whole turn.
+    steps : the middle, then steps along each dimension.
+    acts : numbers of the dimensions that some touch depends on.
+    design : shapes over all that the yokes may be, those dimensions off together.
+    """
+
+    doubt: Doubt
+    lines: FloatArray
+    steps: tuple[Known, ...]
+    acts: tuple[int, ...]
+    design: tuple[Known, ...]
+
+    @property
+    def pulled(self) -> float:
+        """Share of the design that makes no sound yoke as drawn and was pulled to one that does."""
+        return sum(each.pulled for each in self.design) / max(len(self.design), 1)
+
+
+@dataclass(frozen=True)
+class _Ask:
+    """Makes the shape of a draw, in whatever process."""
+
+    doubt: Doubt
+    lines: FloatArray
+    also: tuple[Surfaces, ...] = ()
+
+    def __call__(self, z: FloatArray) -> dict[str, Any]:
+        at = np.array(z)
+        for _ in range(HALVES):
+            pair, drawn = self.doubt.pair_at(at)
+            try:
+                known = self._known(pair.closing())
+            except BindpointError:
+                at = 0.5 * drawn
+                continue
+            pulled = not np.array_equal(drawn, z)
+            return {"z": drawn.tolist(), "pulled": pulled, **known}
+        middle = self._known(self.doubt.pair.closing())
+        return {"z": [0.0] * len(at), "pulled": True, **middle}
+
+    def _known(self, joint: ClosingJoint) -> dict[str, Any]:
+        touches = surface_touches(joint, self.lines.tolist(), self.also)
+        lowest, clear = lowest_touch(joint)
+        by = [[*surfaces, _short(touch)] for surfaces, touch in touches.by.items()]
+        return {"first": _short(touches.first), "by": by, "lowest": lowest, "clear": clear}
+
+
+def _short(touch: FloatArray) -> list[float | None]:
+    return [None if np.isnan(each) else round(each, 7) for each in touch.tolist()]
+
+
+def library(
+    doubt: Doubt,
+    progress: Callable[[float], None] | None = None,
+    shapes: int = SHAPES,
+    cores: int | None = None,
+) -> Library:
+    """Give the library of a joint, as kept or made, on all cores.
+
+    progress : told the share that is done, 0 to 1.
+    shapes : of the design; a power of two.
+    cores : processes; as many as there are where left out.
+
+    Raises BindpointError where the middle itself makes no sound joint.
+    """
+    lines = lines_of(doubt.pair.closing().turn)
+    count = len(doubt.free)
+    ask, done = _Ask(doubt, lines), 0
+    total = 1 + 2 * count + shapes
+
+    def tell(more: int) -> None:
+        if progress is not None:
+            progress(min(1.0, (done + more) / total))
+
+    steps = _made(ask, list(np.vstack([np.zeros(count), np.eye(count)])), tell, cores)
+    still = [i for i, step in enumerate(steps[1:]) if _moves(steps[0], step) <= ACTS]
+    done = 1 + count
+    back = _made(ask, list(-np.eye(count)[still]), tell, cores)
+    done = 1 + 2 * count
+    acts = sorted(
+        {*range(count)}
+        - {i for i, step in zip(still, back, strict=True) if _moves(steps[0], step) <= ACTS}
+    )
+    met = {surfaces for step in (*steps, *back) for surfaces in step.by}
+    ask = _Ask(doubt, lines, tuple(sorted(met)))
+    design = _made(ask, _design(count, acts, shapes), tell, cores)
+    return Library(doubt, lines, (*steps, *back), tuple(acts), design)
+
+
+def _design(count: int, acts: list[int], shapes: int) -> list[FloatArray]:
+    # Read late: half a second, and nothing but a new library asks for it.
+    from scipy.special import ndtri  # noqa: PLC0415
+    from scipy.stats import qmc  # noqa: PLC0415
+
+    drawn = np.zeros((shapes, count))
+    if acts:
+        drawn[:, acts] = ndtri(qmc.Sobol(len(acts), rng=SEED).random(shapes))
+    return list(drawn)
+
+
+def _moves(middle: Known, step: Known) -> float:
+    """How far (rad) any touch of surfaces moves in a step."""
+    both = [(middle.by[each], step.by[each]) for each in middle.by if each in step.by]
+    off = np.concatenate([abs(one - other) for one, other in both] or [np.zeros(1)])
+    return max(float(np.nanmax(np.append(off, 0.0))), _apart(middle.lowest, step.lowest))
+
+
+def _apart(one: float, other: float) -> float:
+    return abs(min(one, TOL.bend_limit) - min(other, TOL.bend_limit))
+
+
+def _made(
+    ask: _Ask,
+    asked: list[FloatArray],
+    tell: Callable[[int], None],
+    cores: int | None,
+) -> tuple[Known, ...]:
+    told = [each.round(9).tolist() for each in asked]
+    name = entry_name((*TOUCH, "sim.bench"), doubt=ask.doubt.key, also=ask.also, asked=told)
+    place = cache_folder() / "shapes" / name
+    kept = read_entry(place)
+    found: dict[int, Any] = {}
+    if isinstance(kept, dict):
+        found = {int(number): each for number, each in kept.items()}
+    missing = [i for i in range(len(asked)) if i not in found]
+    tell(len(found))
+    for at, each in done_by_all(ask, [asked[i] for i in missing], cores):
+        found[missing[at]] = each
+        tell(len(found))
+        if len(found) % SAVED == 0 or len(found) == len(asked):
+            with suppress(OSError):
+                write_entry(place, found, MOST_ENTRIES)
+    return tuple(_read(found[i]) for i in range(len(asked)))
+
+
+def _read(data: dict[str, Any]) -> Known:
+    by = {(one, other): _long(touch) for one, other, touch in data["by"]}
+    first, lowest = _long(data["first"]), float(data["lowest"])
+    return Known(np.array(data["z"]), bool(data["pulled"]), first, by, lowest, float(data["clear"]))
+
+
+def _long(touch: list[float | None]) -> FloatArray:
+    return np.array([np.nan if each is None else each for each in touch])
