@@ -6,6 +6,9 @@ always required, since a shop holds drawings in inches and flanges in millimetre
 quotes, dashes, spaces and fraction characters are read like their plain forms. A comma is
 refused, because it may be a decimal sign or a thousands sign.
 
+Behind the value may stand how far off it may be, ``36 5/16 in +- 1/8 in``, or the tool it was read
+with, ``3 deg by digital level``.
+
 Arithmetic is exact (fractions) up to the last step, so one typed value always gives the same
 float, whichever way it is written. Inside the program lengths are millimetres and angles
 radians.
@@ -131,6 +134,13 @@ _TERM: Final = re.compile(
     """,
     re.VERBOSE,
 )
+_ERROR, _TOOL = r"\s*(?:\+-|\+/-|±)\s*", r"\s+by\b\s*"
+_BEHIND: Final = re.compile(
+    rf"(?P<value>.*?)(?={_ERROR}|{_TOOL})"
+    rf"(?:{_TOOL}(?P<before>[^±+]*?))?(?:{_ERROR}(?P<error>.*?))?(?:{_TOOL}(?P<tool>.*))?",
+    re.DOTALL,
+)
+"""A value with what stands behind it: +- an error, by a tool, or both."""
 _DIRECTIONS: Final = frozenset({"up", "down", "left", "right", "nose up", "nose down"})
 
 
@@ -148,6 +158,20 @@ class UnitsError(BindpointError, ValueError):
 
 
 @dataclass(frozen=True, slots=True)
+class Off:
+    """How far off a typed value may be: by so much, 95 of 100 times, or as its tool is.
+
+    Attributes
+    ----------
+    size : mm or rad, above zero; None where a tool says it.
+    tool : it was read with; "" where that was not typed.
+    """
+
+    size: float | None
+    tool: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Length:
     """A length in millimetres together with the text that was typed for it."""
 
@@ -158,6 +182,11 @@ class Length:
     def parse(cls, text: str) -> "Length":
         """Read a typed length. Raises `UnitsError`."""
         return cls(parse_length(text), text)
+
+    @property
+    def off(self) -> Off | None:
+        """How far off it may be; None where nobody typed that."""
+        return _off(self.typed, "length")
 
     @classmethod
     def exactly(cls, mm: float) -> "Length":
@@ -179,6 +208,11 @@ class Angle:
     def parse(cls, text: str) -> "Angle":
         """Read a typed angle. Raises `UnitsError`."""
         return cls(parse_angle(text), text)
+
+    @property
+    def off(self) -> Off | None:
+        """How far off it may be; None where nobody typed that."""
+        return _off(self.typed, "angle")
 
     @classmethod
     def exactly(cls, rad: float) -> "Angle":
@@ -207,12 +241,51 @@ def parse_angle(text: str) -> float:
 @lru_cache(maxsize=4096)
 def _parse(text: str, dimension: Dimension) -> Fraction:
     """Value of `text` in millimetres or degrees; a rig that is changed is read again and again."""
+    value, error, tool = _apart(text)
+    if error is not None or tool is not None:
+        _off(text, dimension)
+    return _value(text, value, dimension)
+
+
+def _apart(text: str) -> tuple[str, str | None, str | None]:
+    """The value, what stands behind +- and what behind by; None where that is not there."""
+    found = _BEHIND.fullmatch(text)
+    if found is None:
+        return text, None, None
+    tool = found["before"] if found["tool"] is None else found["tool"]
+    return found["value"], found["error"], tool
+
+
+@lru_cache(maxsize=4096)
+def _off(text: str, dimension: Dimension) -> Off | None:
+    """How far off a typed value may be. Raises `UnitsError` for an error that is none."""
+    _, error, tool = _apart(text)
+    tool = None if tool is None else " ".join(tool.split())
+    if tool == "":
+        raise UnitsError(text, "no tool after by", 'the tool it was read with, such as "by tape"')
+    if error is None:
+        return None if tool is None else Off(None, tool)
+    one = {"length": "1/8 in", "angle": "1/2 deg"}[dimension]
+    expected = f'how far off it may be, above zero and with its unit, such as "+- {one}"'
+    try:
+        size = _value(error, error, dimension)
+    except UnitsError as fault:
+        raise UnitsError(text, f"behind +-: {fault.why}", expected) from None
+    if size <= 0:
+        why = "an error of zero" if size == 0 else "a negative error"
+        raise UnitsError(text, why, expected)
+    number = float(size) if dimension == "length" else math.radians(size)
+    return Off(number, tool or "")
+
+
+def _value(text: str, value: str, dimension: Dimension) -> Fraction:
+    """Value of the part of a text before its error, in millimetres or degrees."""
     one, other = EXAMPLES[dimension]
     article = "an" if dimension == "angle" else "a"
     expected = f'{article} {dimension} with its unit, such as "{one}" or "{other}"'
     if len(text) > LONGEST_TEXT:
         raise UnitsError(text, f"longer than {LONGEST_TEXT} characters", expected)
-    plain = _plain_characters(text)
+    plain = _plain_characters(value)
     if not plain:
         raise UnitsError(text, "empty", expected)
     if "," in plain:

@@ -5,32 +5,47 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import suppress
 from functools import partial
-from math import radians
 from typing import Any, Final
 
-from pydantic import BaseModel
-
-from sim.accuracy.source import Source, Unit, Why
+from sim.accuracy.off import off_of
+from sim.accuracy.source import Source, Unit
 from sim.rig import Rig
 from sim.rig.choice import Choice
 from sim.rig.datum import with_taped_length
 from sim.rig.defaults import DEFAULTS
+from sim.rig.numbers import Step, key_of, numbers_in
 from sim.units import Angle, Length, UnitsError, parse_angle, parse_length
 
-TAPE: Final = 25.4 / 8
-"""mm. A tape is good to so much (common practice, no source)."""
-ANGLE_FINDER: Final = radians(0.5)
-"""rad. An angle finder is good to so much (common practice, no source)."""
-
 SURE_OF: Final = frozenset(
-    {"schema", "name", "note", "wanted", "drive", "wrap", "surroundings", "seen_on_truck", "visits"}
+    {"schema_number", "name", "note", "wanted", "drive", "wrap", "seen_on_truck", "visits"}
+    | {"measured_with"}
 )
-"""Tables in which nothing is that the motion hangs on, or that say by themselves how far off."""
+"""Tables on which no chance hangs, or that say by themselves how far off they are: axle wrap that
+is worked out is taken at its high, as the sweep takes it."""
 
-NO_MATTER: Final = frozenset({"shaft.tube.outside", "shaft.tube.wall", "shaft.phase"})
-"""Numbers that no joint and no slip hangs on."""
+NO_MATTER: Final = frozenset(
+    {
+        "shaft.tube.outside",
+        "shaft.tube.wall",
+        "shaft.phase",
+        "shaft.slip.pushed_home",
+        "carrier.bearing_stub",
+        "carrier.phase",
+        "axle.caster",
+        "axle.negative_caster",
+        "axle.tubes_outside",
+        "axle.tubes_long",
+        "axle.snout_outside",
+        "output.case_outside",
+        "output.case_long",
+        "axle.wrap_centre[2]",
+        "suspension.bush_stiffness",
+        "suspension.most_give",
+    }
+)
+"""Numbers that no bend and no slip hangs on, or hardly."""
 
-Step = str | int
+OF_THE_FILE: Final = ("schema", "name")
 
 
 def sources_of(rig: Rig) -> tuple[Source, ...]:
@@ -43,33 +58,41 @@ def sources_of(rig: Rig) -> tuple[Source, ...]:
 
 def _sources(rig: Rig) -> Iterator[Source]:
     assumed = {each.key for each in rig.assumed}
-    for path, value in _numbers(rig, ()):
-        key = _key(path)
-        if key in NO_MATTER:
+    for name in type(rig).model_fields:
+        if name in SURE_OF:
             continue
-        unit: Unit = "mm" if isinstance(value, Length) else "rad"
-        size = value.mm if isinstance(value, Length) else value.rad
-        why: Why = "assumed" if key.split("[")[0] in assumed else "usual"
-        off = TAPE if unit == "mm" else ANGLE_FINDER
-        if why == "assumed":
-            off = max(off, _spread(path, key, size))
-        put = partial(put_off, path=path)
-        yield Source(key, size, unit, off, why, put=put)
+        for path, value in numbers_in(getattr(rig, name), (name,)):
+            key = key_of(path)
+            if key in NO_MATTER or _is_of_a_part(rig, path):
+                continue
+            unit: Unit = "mm" if isinstance(value, Length) else "rad"
+            size = value.mm if isinstance(value, Length) else value.rad
+            off, why, tool = off_of(value, rig.measured_with)
+            if key.split("[")[0] in assumed:
+                off, why, tool = max(off, _spread(path, key, size)), "assumed", ""
+            yield Source(key, size, unit, off, why, tool, put=partial(put_off, path=path))
 
 
-def _numbers(held: Any, path: tuple[Step, ...]) -> Iterator[tuple[tuple[Step, ...], Any]]:
-    """Path and value of every length and angle."""
-    if isinstance(held, Length | Angle):
-        yield path, held
-    elif isinstance(held, Choice):
-        return
-    elif isinstance(held, BaseModel):
-        for name in type(held).model_fields:
-            if path or name not in SURE_OF:
-                yield from _numbers(getattr(held, name), (*path, name))
-    elif isinstance(held, tuple):
-        for place, each in enumerate(held):
-            yield from _numbers(each, (*path, place))
+def left_out(rig: Rig) -> tuple[str, ...]:
+    """Keys of what nobody gave and that is in no source, such as words; and of wrap worked out."""
+    counted = {each.key.split("[")[0] for each in sources_of(rig)}
+    no_matter = NO_MATTER | set(OF_THE_FILE)
+    left = [
+        each.key
+        for each in rig.assumed
+        if each.key not in counted | no_matter and not each.key.startswith("wanted.")
+    ]
+    return (*left, *(("wrap",) if rig.wrap is not None else ()))
+
+
+def _is_of_a_part(rig: Rig, path: tuple[Step, ...]) -> bool:
+    """Whether it is a dimension of a cross, a yoke or a head, or a bench reading of a joint."""
+    held: Any = rig
+    for step in path:
+        if isinstance(held, Choice) or step == "bench":
+            return True
+        held = held[step] if isinstance(step, int) else getattr(held, step)
+    return False
 
 
 def _spread(path: tuple[Step, ...], key: str, value: float) -> float:
@@ -92,13 +115,6 @@ def _size(typed: str, otherwise: float) -> float:
         with suppress(UnitsError):
             return read(typed)
     return otherwise
-
-
-def _key(path: tuple[Step, ...]) -> str:
-    key = ""
-    for step in path:
-        key += f"[{step + 1}]" if isinstance(step, int) else f".{step}" if key else step
-    return key
 
 
 def put_off(rig: Rig, off: float, path: tuple[Step, ...]) -> Rig:

@@ -23,6 +23,7 @@ from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.cross import CrossShape
 from geometry.errors import BindpointError
 from geometry.yoke import Yoke, YokeShape
+from sim.accuracy.off import off_of
 from sim.accuracy.source import SURE
 from sim.bench.shape import Free
 from sim.frames import FloatArray
@@ -31,12 +32,10 @@ from sim.rig import Rig
 from sim.rig.carrier import MiddleJoint
 from sim.rig.choice import YokeChoice
 from sim.rig.fitted import fitted_cross, fitted_head, yoke_source
+from sim.rig.measured_with import MeasuredWith
 from sim.rig.typed_joints import typed_joint
+from sim.units import Angle, Length
 from sim.vehicle import Joint
-
-CALIPER: Final = 0.25
-"""mm. 95 of 100 caliper readings of a forging are no farther off: the tool is good to 0.05 mm, the
-rough face and where it is held are not (from memory)."""
 
 PULLS: Final = 10
 """Steps in which a draw that makes no sound yoke is pulled back toward the middle."""
@@ -157,7 +156,7 @@ def doubt_of(rig: Rig, joint: Joint) -> Doubt | None:
     for source, name, (key, choice) in zip((near, far), names, end.yokes.items(), strict=True):
         if isinstance(source, Yoke):
             continue
-        for each in _free(source, key, name, choice):
+        for each in _free(source, key, name, choice, rig.measured_with):
             for moved, by in _moved(source, each, choice).items():
                 moves.setdefault((name, moved), {})[len(free)] = by
             free.append(each)
@@ -170,13 +169,16 @@ def doubt_of(rig: Rig, joint: Joint) -> Doubt | None:
     return Doubt(joint, YokePair(near, far, cross), names, tuple(free), tuple(moves), table)
 
 
-def _free(source: YokeShape, key: str, yoke: str, choice: YokeChoice) -> list[Free]:
+def _free(
+    source: YokeShape, key: str, yoke: str, choice: YokeChoice, said: MeasuredWith | None
+) -> list[Free]:
     """The dimensions of one yoke that nobody knows exactly, in the order they are listed in."""
     dimensions, found = source.dimensions(), []
     for name, off in spread().items():
         if name in dimensions:
-            measured = name in choice.own
-            far = CALIPER if measured else off
+            own = choice.own.get(name)
+            measured = isinstance(own, Length | Angle)
+            far = off_of(own, said, part=True)[0] if isinstance(own, Length | Angle) else off
             found.append(Free(f"{key}.{name}", yoke, name, dimensions[name], far, measured))
     return found
 

@@ -11,6 +11,7 @@ from sim.rig.assumed import Assumed, without
 from sim.rig.carrier import Carrier
 from sim.rig.drive import DriveTable
 from sim.rig.ends import Axle, Output, RideHeight
+from sim.rig.measured_with import MeasuredWith
 from sim.rig.seen_on_truck import SeenOnTruck
 from sim.rig.shaft import Shaft
 from sim.rig.surroundings import Surrounding
@@ -81,6 +82,10 @@ class Rig(Part):
         default=(), name="Things near the shaft", entry="Thing near the shaft"
     )
     wanted: Wanted = field(name="Room that is wanted")
+    measured_with: MeasuredWith | None = maybe(
+        "The tools that it was measured with, where a value does not say it itself.",
+        name="What it was measured with",
+    )
     seen_on_truck: Annotated[tuple[SeenOnTruck, ...], _SEEN] = field(
         default=(), name="Seen on the truck", entry="Seen on the truck"
     )

@@ -5,6 +5,7 @@ from typing import Any, Final
 
 from sim.rig.assumed import fill
 from sim.rig.checks import impossible
+from sim.rig.checks.tools import tools_can_be
 from sim.rig.datum import with_taped_length
 from sim.rig.ends import Axle, Output, RideHeight
 from sim.rig.rig import Rig
@@ -58,7 +59,8 @@ def _between(sections: dict[str, Any], unsound: frozenset[str]) -> Iterable[Prob
     """What is wrong between sections, the taped length worked out where all are there."""
     if all(key in sections for key in _TAPED):
         sections["ride_height"] = with_taped_length(*(sections[key] for key in _TAPED))
-    return impossible(sections, unsound)
+    yield from tools_can_be(sections)
+    yield from impossible(sections, unsound)
 
 
 _SCHEMA: Final = Schema(Rig, opposite=OPPOSITE, between=_between)

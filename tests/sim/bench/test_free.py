@@ -5,11 +5,12 @@ import pytest
 
 from geometry.yoke import YokeShape
 from sim.accuracy.source import SURE
-from sim.bench.free import CALIPER, Doubt, along, doubt_of, spread
+from sim.bench.free import Doubt, along, doubt_of, spread
 from sim.parts.catalogue import dimension_names, yoke_kinds
 from sim.rig import load_demo
 from sim.rig.change import changed
 from sim.rig.defaults import THROAT_OFF
+from sim.rig.tools import usual_tool
 
 
 def doubt(joint: str = "pinion") -> Doubt:
@@ -91,7 +92,7 @@ def test_what_was_measured_is_off_by_the_caliper_and_moves_alone() -> None:
     assert found is not None
     at = next(i for i, each in enumerate(found.free) if each.key.endswith("shaft_yoke.ear_radius"))
     assert found.free[at].measured
-    assert found.free[at].off == CALIPER
+    assert found.free[at].off == usual_tool("part").length
     assert found.free[at].value == 21.0
     assert np.count_nonzero(found.moves[:, at]) == 1
     before = doubt()

@@ -42,6 +42,9 @@ TEXTS = {
     "schema",
     "catches_at",
     "tool",
+    "lengths",
+    "angles",
+    "parts",
     "who",
     "when",
 }

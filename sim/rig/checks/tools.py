@@ -1,0 +1,38 @@
+"""Tools that nobody knows, and tools that do not read what they are said to have read."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any, Final
+
+from sim.rig.measured_with import MeasuredWith
+from sim.rig.numbers import key_of, numbers_in
+from sim.rig.tools import Tool, tools_of
+from sim.table.problems import Problem, as_typed, one_of
+from sim.units import Length
+
+_READS: Final = {"lengths": "length", "angles": "angle", "parts": "length"}
+
+
+def tools_can_be(sections: Mapping[str, Any]) -> Iterator[Problem]:
+    """Every tool that is named must be known, and read what it is named for."""
+    said = sections.get("measured_with")
+    if said is not None and not isinstance(said, MeasuredWith):
+        return
+    tools = tools_of(said)
+    for key, what in _READS.items():
+        name = getattr(said, key, None)
+        if name is not None:
+            yield from _known(f"measured_with.{key}", name, name, what, tools)
+    for section, held in sections.items():
+        for path, value in numbers_in(held, (section,)):
+            off = value.off
+            if off is not None and off.tool and off.size is None:
+                what = "length" if isinstance(value, Length) else "angle"
+                yield from _known(key_of(path), str(value), off.tool, what, tools)
+
+
+def _known(
+    key: str, typed: str, name: str, what: str, tools: Mapping[str, Tool]
+) -> Iterator[Problem]:
+    reads = [each.name for each in tools.values() if getattr(each, what) is not None]
+    if name not in reads:
+        yield Problem(key, as_typed(typed), one_of(name, reads))
