@@ -7,6 +7,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from sim.accuracy.sources import left_out
 from sim.bars.drawn import Key
 from sim.bars.model import Model
 from sim.bars.result import Band, Bars, FindingBars, How, PoseBand
@@ -23,9 +24,7 @@ IN_DEG: Final = frozenset({"joint-bend", "turns-at-ride"})
 """Findings whose margins are angles; of the others they are lengths."""
 
 
-def summary(
-    model: Model, sample: Sample, how: How, seed: int, left_out: tuple[str, ...] = ()
-) -> Bars:
+def summary(model: Model, sample: Sample, how: How, seed: int) -> Bars:
     """Chances and bands of a sample."""
     looked = sample.looked
     keys = tuple(looked.left)
@@ -41,7 +40,7 @@ def summary(
         findings=tuple(_finding(model, sample, key) for key in keys),
         first=_band(_nearest(heights), "mm"),
         keys=model.keys,
-        left_out=left_out,
+        left_out=left_out(model.found.rig),
         forecast_off=tuple((*key, _in_unit(key, off)) for key, off in sample.forecast_off.items()),
         unshaped=tuple(joint for joint in model.found.joints if joint not in model.shapes),
     )

@@ -10,10 +10,11 @@ from scipy.special import ndtri
 
 from sim.accuracy.source import SURE
 from sim.bench.fitted import NextReading, Turned, Way
-from sim.bench.free import CALIPER, Doubt
+from sim.bench.free import Doubt
 from sim.bench.outlook import Outlook
 from sim.bench.readings import PROTRACTOR, Told
 from sim.frames import FloatArray
+from sim.rig.tools import usual_tool
 
 PROTRACTOR_AT: Final = (0.0, 0.25 * pi, 0.5 * pi, None)
 """How the ears of a clamped yoke are told to be turned: in line, between, across, any way."""
@@ -59,10 +60,9 @@ def next_readings(
     for column, free in enumerate(doubt.free):
         if not free.measured:
             shown = doubt.dimensions(draws)[:, column]
-            low, high, width, share = worth(shown, CALIPER, 0.0)
-            found.append(
-                NextReading("caliper", Turned(), free.key, CALIPER, low, high, width, share)
-            )
+            off = usual_tool("part").length or 0.0
+            low, high, width, share = worth(shown, off, 0.0)
+            found.append(NextReading("caliper", Turned(), free.key, off, low, high, width, share))
     return tuple(sorted(found, key=lambda each: each.band))
 
 
