@@ -8,7 +8,7 @@ from geometry.errors import BindpointError
 from sim.assessment import Assessment
 from sim.bars import first_bars
 from sim.bars.doubts import doubts_of
-from sim.cures.cures import Cures, in_order
+from sim.cures.cures import Cure, Cures, in_order
 from sim.progress import Progress, silent
 
 
@@ -16,16 +16,23 @@ def with_chances(found: Cures, progress: Progress | None = None) -> Cures:
     """The cures, each with its chance of still touching; those that leave next to none come first.
 
     All by one seed, so of the same trucks wherever the same things may be off: what one cure does
-    better than another is not by luck.
+    better than another is not by luck. One that touches by the numbers as they are, with other
+    yokes than the rig has, is left out: how far those may be off takes longest, and it is no cure.
     """
-    tell, chances = progress or silent, []
-    rigs = [found.before, *(cure.after for cure in found.cures)]
-    for number, each in enumerate(rigs):
-        tell(f"how sure each of them is, {number + 1} of {len(rigs)}", 0.95)
-        chances.append(_chance(each))
-    before, *after = chances
-    cures = [replace(cure, chance=each) for cure, each in zip(found.cures, after, strict=True)]
-    return replace(found, cures=in_order(cures), chance=before)
+    tell = progress or silent
+    asked = [cure.after for cure in found.cures if not _is_none(found, cure)]
+    chances = {}
+    for number, each in enumerate((found.before, *asked), start=1):
+        tell(f"how sure each of them is, {number} of {len(asked) + 1}", 0.95)
+        chances[id(each)] = _chance(each)
+    cures = [replace(cure, chance=chances.get(id(cure.after))) for cure in found.cures]
+    return replace(found, cures=in_order(cures), chance=chances[id(found.before)])
+
+
+def _is_none(found: Cures, cure: Cure) -> bool:
+    rooms = {joint: each.room for joint, each in found.before.joints.items()}
+    same = all(rooms.get(joint) is each.room for joint, each in cure.after.joints.items())
+    return cure.after.held == "touches" and not same
 
 
 def _chance(found: Assessment) -> float | None:
