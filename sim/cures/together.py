@@ -6,6 +6,7 @@ from functools import cache
 
 import numpy as np
 
+from sim.cures.own_joints import with_own_joints
 from sim.cures.ranking import Weights
 from sim.cures.remedy import Dose, Trial
 from sim.cures.trial import Bench, Glanced, Goal
@@ -69,7 +70,9 @@ class Grid(Glanced[Cell]):
         both = self.second.remedy.effect.added(one[1], self.base, two[1])
         if both is not None:
             return one[0], both
-        rig = self.second.remedy.applied(one[0], self.columns[column])
+        rig = with_own_joints(
+            one[0], self.second.remedy.applied(one[0], self.columns[column])
+        )
         return rig, vehicle_of(rig)
 
     def _makes_sense(self, row: int) -> bool:

@@ -11,6 +11,7 @@ from geometry.errors import BindpointError
 from sim.assessment import Assessment, Assessor
 from sim.assessment.glance import Glance
 from sim.assessment.limits import Limits
+from sim.cures.own_joints import with_own_joints
 from sim.cures.ranking import Weights
 from sim.cures.remedy import FELT, Case, Dose, Item, Remedy, Trial
 from sim.derive import vehicle_of
@@ -106,7 +107,7 @@ class Bench(Glanced[Dose]):
 
     def _make(self, dose: Dose) -> tuple[Rig, Vehicle] | None:
         try:
-            cured = self.remedy.applied(self.rig, dose)
+            cured = with_own_joints(self.rig, self.remedy.applied(self.rig, dose))
             return cured, vehicle_of(cured)
         except BindpointError:
             return None

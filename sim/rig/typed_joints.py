@@ -96,8 +96,10 @@ class GenericParts:
 
 
 def generic_parts(rig: Rig, joint: Joint) -> GenericParts:
-    """What nobody named of a joint of a rig."""
+    """What nobody named of a joint of a rig; nothing where it was read on the bench itself."""
     end, assumed = typed_joint(rig, joint), {each.key for each in rig.assumed}
+    if end.typed.bench and end.typed.joint == "single":
+        return GenericParts()
     head = getattr(end.typed, "head", None)
     return GenericParts(
         cross=end.cross.name if f"{end.table}.cross" in assumed else None,
