@@ -157,10 +157,29 @@ def library(
         {*range(count)}
         - {i for i, step in zip(still, back, strict=True) if _moves(steps[0], step) <= ACTS}
     )
-    met = {surfaces for step in (*steps, *back) for surfaces in step.by}
-    ask = _Ask(doubt, lines, tuple(sorted(met)))
+    ask = _Ask(doubt, lines, _met((*steps, *back)))
     design = _made(ask, _design(count, acts, shapes), tell, cores)
     return Library(doubt, lines, (*steps, *back), tuple(acts), design)
+
+
+def seen(
+    known: Library, draws: list[FloatArray], tell: Callable[[int], None], cores: int | None = None
+) -> tuple[Known, ...]:
+    """Shapes beside a library, of draws (d,) of all dimensions; built at once and not kept.
+
+    tell : told how many are built. cores : processes; as many as there are where left out.
+    """
+    ask = _Ask(known.doubt, known.lines, _met(known.steps))
+    found: dict[int, Known] = {}
+    for at, each in done_by_all(ask, draws, cores):
+        found[at] = _read(each)
+        tell(len(found))
+    return tuple(found[at] for at in range(len(draws)))
+
+
+def _met(shapes: tuple[Known, ...]) -> tuple[Surfaces, ...]:
+    """Surfaces that meet in any of some shapes."""
+    return tuple(sorted({surfaces for each in shapes for surfaces in each.by}))
 
 
 def _design(count: int, acts: list[int], shapes: int) -> list[FloatArray]:

@@ -9,24 +9,19 @@ lies halfway among all draws; they are built and proved clear like any other.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
-from geometry.contact.surface_touch import seen_touch
 from geometry.contact.touch import TouchCurve
-from geometry.errors import BindpointError
-from geometry.tolerances import TOL
 from sim.accuracy.source import SURE
-from sim.bench.both_cores import done_by_all
 from sim.bench.contradicting import contradictions
 from sim.bench.evidence import Evidence, some
 from sim.bench.fitted import Contradiction, FittedDimension, FittedJoint, ReadingFit
 from sim.bench.free import Doubt, doubt_of
 from sim.bench.kept_fit import kept_fit
 from sim.bench.next import next_readings
-from sim.bench.outlook import outlook_of
+from sim.bench.outlook import Outlook, lowest_of
 from sim.bench.posterior import DRAWS, agreeing, band, kind_draws
 from sim.bench.readings import Told, told
 from sim.bench.shown import Shown, shown
@@ -40,9 +35,6 @@ SEED: Final = 13
 
 BUILT: Final = 24
 """Shapes that agree, built to put the forecast right."""
-
-FEWEST: Final = 8
-"""Shapes built below which nothing is put right."""
 
 FEWER: Final = 512
 """Draws where a band is only told and nothing follows from it; a power of two."""
@@ -72,23 +64,6 @@ def _untold(share: float) -> None:
     del share
 
 
-@dataclass(frozen=True)
-class _Seen:
-    """Builds the yokes of a draw and sees where they touch, in whatever process."""
-
-    doubt: Doubt
-    spins: tuple[float, ...]
-
-    def __call__(self, z: FloatArray) -> tuple[FloatArray, FloatArray] | None:
-        """The draw that was built, and its touch (m,), rad; None where it cannot be built."""
-        pair, drawn = self.doubt.pair_at(z)
-        try:
-            touch = seen_touch(pair.closing(), self.spins)
-        except BindpointError:
-            return None
-        return drawn, np.nan_to_num(touch, nan=TOL.bend_limit)
-
-
 class _Fit:
     """One joint with its readings, on the way to its yokes."""
 
@@ -96,7 +71,7 @@ class _Fit:
         self.doubt, self.read, self.progress = doubt, read, progress
         self.count = len(doubt.free)
         self.kind = kind_draws(self.count, SEED)
-        self.outlook = outlook_of(doubt, lambda share: progress(0.6 * share))
+        self.outlook = Outlook.of(doubt, lambda share: progress(0.6 * share))
 
     def found(self) -> FittedJoint:
         """All of it."""
@@ -109,8 +84,8 @@ class _Fit:
         yokes = self._shown(draws, counted)
         touch = self._with_its_error(self.outlook.touch(draws))
         low, high = band(self.outlook.lines.at(touch, yokes.curve.spin))
-        lowest = self._with_its_error(self.outlook.lowest(self.outlook.touch(draws))[:, None])[:, 0]
-        before = self.outlook.lowest(self.outlook.touch(self.kind))
+        lowest = self._with_its_error(lowest_of(self.outlook.touch(draws))[:, None])[:, 0]
+        before = lowest_of(self.outlook.touch(self.kind))
         found = FittedJoint(
             joint=self.doubt.joint,
             pair=yokes.pair,
@@ -153,18 +128,12 @@ class _Fit:
         return agreeing(predict, self._evidence().only(kept), self.count, SEED, draws)
 
     def _put_right(self, draws: FloatArray) -> None:
-        """Build some of the shapes that agree, and put the forecast right by them."""
-        order = np.argsort(self.outlook.lowest(self.outlook.touch(draws)))
-        even = ((np.arange(BUILT) + 0.5) / BUILT * len(draws)).astype(int)
-        seen = _Seen(self.doubt, tuple(self.outlook.lines.spins.tolist()))
-        built: dict[int, tuple[FloatArray, FloatArray] | None] = {}
-        for number, each in done_by_all(seen, list(draws[order[even]])):
-            built[number] = each
-            self.progress(0.65 + 0.2 * len(built) / BUILT)
-        whole = [each for number in range(BUILT) if (each := built[number]) is not None]
-        if len(whole) >= FEWEST:
-            z, touch = (np.array(column) for column in zip(*whole, strict=True))
-            self.outlook = self.outlook.mended(z, touch, self.read)
+        """Build some of the shapes that agree, and learn the forecast from them too."""
+        order = np.argsort(lowest_of(self.outlook.touch(draws)))
+        even = order[((np.arange(BUILT) + 0.5) / BUILT * len(draws)).astype(int)]
+        self.outlook = self.outlook.put_right(
+            draws[even], self.read, lambda built: self.progress(0.65 + 0.2 * built / BUILT)
+        )
 
     def _shown(self, draws: FloatArray, counted: tuple[int, ...]) -> Shown:
         """The yokes that are shown."""

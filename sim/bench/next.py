@@ -11,7 +11,7 @@ from scipy.special import ndtri
 from sim.accuracy.source import SURE
 from sim.bench.fitted import NextReading, Turned, Way
 from sim.bench.free import Doubt
-from sim.bench.outlook import Outlook
+from sim.bench.outlook import Outlook, lowest_of
 from sim.bench.readings import PROTRACTOR, Told
 from sim.frames import FloatArray
 from sim.rig.tools import usual_tool
@@ -31,7 +31,7 @@ def next_readings(
     draws : (n, d) joints that agree so far. read : what was read; nothing is told twice.
     """
     touch = outlook.touch(draws)
-    lowest = outlook.lowest(touch)
+    lowest = lowest_of(touch)
     now = float(np.subtract(*np.quantile(lowest, (0.975, 0.025))))
     forecast = outlook.off / SURE
     found: list[NextReading] = []

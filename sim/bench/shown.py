@@ -15,7 +15,7 @@ from sim.accuracy.source import SURE
 from sim.bench.evidence import Evidence, Predict
 from sim.bench.free import Doubt, YokePair
 from sim.bench.nearest import nearest
-from sim.bench.outlook import LOWEST, Outlook
+from sim.bench.outlook import LOWEST, Outlook, lowest_of
 from sim.bench.readings import Told
 from sim.bench.turned import Lines
 from sim.frames import FloatArray
@@ -66,7 +66,7 @@ def shown(
     asked = (*read, LOWEST)
     forecast = outlook.readings(asked)
     goal = Evidence(
-        np.append(evidence.read, np.median(outlook.lowest(outlook.touch(draws)))),
+        np.append(evidence.read, np.median(lowest_of(outlook.touch(draws)))),
         np.append(evidence.deviation, MIDDLE / SURE),
         np.append(evidence.clear, False),
     )
