@@ -164,16 +164,10 @@ class _Fit:
             told_by = predict(self._agreeing(others, FEWER))[:, place]
             error = random.standard_normal(FEWER) * evidence.deviation[place]
             found.append(
-                ReadingFit(
-                    number=each.number,
-                    key=each.key,
-                    way=each.way,
-                    turned=each.turned,
-                    read=each.read,
-                    off=each.off,
-                    fits=float(each.shown(lines, touch, lowest)[0]),
-                    without=_ends(told_by + error),
-                    counts=place in counted,
+                each.against(
+                    float(each.shown(lines, touch, lowest)[0]),
+                    _ends(told_by + error),
+                    place in counted,
                 )
             )
         return tuple(found)

@@ -1,7 +1,8 @@
 """Fitted joints kept on disk, so that a joint is fitted once for what was read on it.
 
-An entry is named by the joint's yokes with all that may be off, by every reading as a number, and
-by the code. The yokes are built anew from their draw, and their curve is kept where all are.
+An entry is named by the joint's yokes with all that may be off, by what every reading says as
+numbers, whichever way it was typed, and by the code. The yokes are built anew from their draw, and
+their curve is kept where all are.
 """
 
 from __future__ import annotations
@@ -18,7 +19,6 @@ from sim.bench.fitted import (
     FittedDimension,
     FittedJoint,
     NextReading,
-    ReadingFit,
     Turned,
 )
 from sim.bench.free import Doubt
@@ -38,9 +38,9 @@ def kept_fit(doubt: Doubt, read: tuple[Told, ...], make: Callable[[], FittedJoin
 
     A cache that cannot be read or written costs time, never the answer.
     """
-    asked = [asdict(each) for each in read]
+    asked = [_says(each) for each in read]
     place = cache_folder() / "fits" / entry_name(CODE, doubt=doubt.key, read=asked)
-    found = _read(doubt, read_entry(place))
+    found = _read(doubt, read, read_entry(place))
     if found is None:
         found = make()
         with suppress(OSError):
@@ -48,12 +48,19 @@ def kept_fit(doubt: Doubt, read: tuple[Told, ...], make: Callable[[], FittedJoin
     return found
 
 
+def _says(each: Told) -> list[Any]:
+    """What a reading says of the joint, to some billionths of a degree."""
+    ears = None if each.turned.ears is None else round(each.turned.ears, 9)
+    held = None if ears is None else each.driving
+    return [ears, held, round(each.read, 9), round(each.off, 9), each.way == "clear"]
+
+
 def _data(found: FittedJoint) -> dict[str, Any]:
     return {
         "z": found.z.tolist(),
         "draws": [found.draws.shape[1], found.draws.ravel().tolist()],
         "bands": [found.low.tolist(), found.high.tolist(), found.lowest, found.before],
-        "readings": [asdict(each) for each in found.readings],
+        "readings": [[each.fits, each.without, each.counts] for each in found.readings],
         "dimensions": [[each.value, each.low, each.high] for each in found.dimensions],
         "contradictions": [asdict(each) for each in found.contradictions],
         "next": [asdict(each) for each in found.next],
@@ -61,7 +68,7 @@ def _data(found: FittedJoint) -> dict[str, Any]:
     }
 
 
-def _read(doubt: Doubt, data: Any) -> FittedJoint | None:
+def _read(doubt: Doubt, read: tuple[Told, ...], data: Any) -> FittedJoint | None:
     """The fit of an entry; None where it is not whole."""
     try:
         z = np.array(data["z"], dtype=np.float64)
@@ -73,7 +80,10 @@ def _read(doubt: Doubt, data: Any) -> FittedJoint | None:
             pair=pair,
             z=z,
             draws=np.array(draws, dtype=np.float64).reshape(-1, columns),
-            readings=tuple(_reading(each) for each in data["readings"]),
+            readings=tuple(
+                each.against(fits, (without[0], without[1]), counts)
+                for each, (fits, without, counts) in zip(read, data["readings"], strict=True)
+            ),
             dimensions=tuple(
                 FittedDimension(free, *numbers)
                 for free, numbers in zip(doubt.free, data["dimensions"], strict=True)
@@ -94,11 +104,6 @@ def _read(doubt: Doubt, data: Any) -> FittedJoint | None:
 
 def _turned(data: dict[str, Any]) -> dict[str, Any]:
     return data | {"turned": Turned(**data["turned"])}
-
-
-def _reading(data: dict[str, Any]) -> ReadingFit:
-    low, high = data["without"]
-    return ReadingFit(**_turned(data) | {"without": (low, high)})
 
 
 def _fight(data: dict[str, Any]) -> Contradiction:

@@ -12,12 +12,12 @@ from sim.accuracy.source import SURE
 from sim.bench.fitted import NextReading, Turned, Way
 from sim.bench.free import Doubt
 from sim.bench.outlook import Outlook, lowest_of
-from sim.bench.readings import PROTRACTOR, Told
+from sim.bench.readings import Told
 from sim.frames import FloatArray
 from sim.rig.tools import usual_tool
 
-PROTRACTOR_AT: Final = (0.0, 0.25 * pi, 0.5 * pi, None)
-"""How the ears of a clamped yoke are told to be turned: in line, between, across, any way."""
+TURNS: Final = (0.0, 0.25 * pi, 0.5 * pi, None)
+"""rad. How the ears of a clamped yoke are told to stand: in line, between, across, any way."""
 
 OUTCOMES: Final = 24
 """What may be read next, evenly over what the draws say; the expected width is good to 3 %."""
@@ -42,21 +42,22 @@ def next_readings(
         low, high = (float(end) for end in np.quantile(shown, (0.025, 0.975)))
         return low, high, width, width / now if now > 0.0 else 1.0
 
-    done = {(each.turned.clamped, each.turned.ears) for each in read if each.way != "clear"}
-    told: list[FloatArray] = []
-    for ears in PROTRACTOR_AT:
+    angle = usual_tool("angle").angle or 0.0
+    done = [each for each in read if each.way in ("bench", "lowest")]
+    told = [each.shown(outlook.lines, touch, lowest) for each in done]
+    for ears in TURNS:
         for driving, yoke in ((True, doubt.yokes[0]), (False, doubt.yokes[1])):
             turned = Turned(yoke, ears)
-            each = Told(0, "", "bench", turned, driving, 0.0, PROTRACTOR)
+            each = Told(0, "", "bench", turned, driving, 0.0, angle)
             shown = each.shown(outlook.lines, touch, lowest)
             # In line with one yoke is across with the other; the lowest is whichever is clamped.
             same = any(np.allclose(shown, other, atol=SAME) for other in told)
-            if same or (yoke, ears) in done:
+            if same:
                 continue
             told.append(shown)
-            low, high, width, share = worth(shown, PROTRACTOR, forecast)
+            low, high, width, share = worth(shown, angle, forecast)
             way: Way = "lowest" if ears is None else "bench"
-            found.append(NextReading(way, turned, "", PROTRACTOR, low, high, width, share))
+            found.append(NextReading(way, turned, "", angle, low, high, width, share))
     for column, free in enumerate(doubt.free):
         if not free.measured:
             shown = doubt.dimensions(draws)[:, column]

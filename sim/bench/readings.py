@@ -10,28 +10,24 @@ from typing import Final
 import numpy as np
 
 from geometry.errors import BindpointError
+from sim.accuracy.off import off_of
 from sim.accuracy.source import SURE
-from sim.bench.fitted import Turned, Way
+from sim.accuracy.sources import sources_of
+from sim.bench.fitted import ReadingFit, Turned, Way
 from sim.bench.turned import Lines
 from sim.derive import vehicle_of
 from sim.frames import FloatArray
 from sim.line import line
 from sim.rig import Rig
 from sim.rig.bench import BenchReading
+from sim.rig.tools import tools_of, usual_tool
 from sim.rig.typed_joints import TypedJoint, typed_joint
-from sim.vehicle import Joint, Vehicle
+from sim.units import Angle
+from sim.vehicle import Joint
 
-PROTRACTOR: Final = radians(0.5)
-"""rad. 95 of 100 bends read with a protractor against two shafts are no farther off (from memory).
-"""
-
-HEIGHT: Final = 6.35
-"""mm. 95 of 100 heights of an axle at which a hand-turned shaft catches are no farther off: 1/4 in
-by a tape and by the hand that feels it (from memory)."""
-
-AS_MEASURED: Final = radians(1.0)
-"""rad. 95 of 100 bends that follow from what was measured of the vehicle are no farther off, where
-slopes are read to half a degree (from memory)."""
+FELT: Final = 6.35
+"""mm. 95 of 100 heights at which a hand feels a shaft catch are no farther off: 1/4 in (from
+memory). What the tape is off comes on top."""
 
 MAKER: Final = radians(4.0)
 """rad. 95 of 100 bends that a maker states are no farther off the lowest touch of the very part: it
@@ -78,6 +74,20 @@ class Told:
             return lowest
         return lines.held(touch, self.turned.ears, self.driving)
 
+    def against(self, fits: float, without: tuple[float, float], counts: bool) -> ReadingFit:
+        """It against a fit: what is read on that, and what all other readings allow, rad."""
+        return ReadingFit(
+            number=self.number,
+            key=self.key,
+            way=self.way,
+            turned=self.turned,
+            read=self.read,
+            off=self.off,
+            fits=fits,
+            without=without,
+            counts=counts,
+        )
+
 
 def told(rig: Rig, joint: Joint) -> tuple[Told, ...]:
     """Every reading of a joint of a rig as numbers, but those at heights that it does not reach."""
@@ -106,11 +116,14 @@ def _told(rig: Rig, end: TypedJoint) -> Iterator[Told]:
             way: Way = "lowest" if turned.ears is None else "bench"
             if each.clear_to is not None:
                 way = "clear"
-            yield Told(number, key, way, turned, driving, bend.rad, PROTRACTOR)
+            off = _off(bend, each, rig)
+            yield Told(number, key, way, turned, driving, bend.rad, off)
         elif each.maker_says is not None:
-            yield Told(number, key, "maker", turned, driving, each.maker_says.rad, MAKER)
+            said = each.maker_says
+            off = MAKER if said.off is None else _off(said, each, rig)
+            yield Told(number, key, "maker", turned, driving, said.rad, off)
         elif each.catches_at is not None:
-            found = _bend_at(rig, end.joint, each.catches_at.mm)
+            found = _bend_at(rig, end.joint, each)
             if found is not None:
                 yield Told(number, key, "catch", turned, driving, *found)
 
@@ -121,22 +134,42 @@ def _ears(reading: BenchReading) -> float | None:
     return None if reading.ears is None else EARS[reading.ears]
 
 
-def _bend_at(rig: Rig, joint: Joint, height: float) -> tuple[float, float] | None:
-    """Bend (rad) of a joint at a height (mm), level and without torque, and how far it may be off.
+def _off(value: Angle, reading: BenchReading, rig: Rig) -> float:
+    """How far off (rad) 95 of 100 such readings are: as typed, by the tool, or as is usual."""
+    tool = tools_of(rig.measured_with).get(reading.tool or "")
+    if value.off is None and tool is not None and tool.angle is not None:
+        return tool.angle
+    return off_of(value, rig.measured_with)[0]
 
-    None where the shaft cannot be there.
+
+def _bend_at(rig: Rig, joint: Joint, reading: BenchReading) -> tuple[float, float] | None:
+    """Bend (rad) of a joint at the height at which it caught, and how far it may be off.
+
+    Level and without torque. It is off by its height, and by all that places the shaft, to first
+    order and by squares. None where the shaft cannot be there.
     """
+    height = reading.catches_at
+    if height is None:
+        return None
+    tool = tools_of(rig.measured_with).get(reading.tool or "") or usual_tool("length")
+    read = height.off.size if height.off is not None and height.off.size else tool.length or 0.0
+    far = float(np.hypot(read, FELT))
+    middle = _bend(rig, joint, height.mm)
+    if middle is None:
+        return None
+    aways = [_bend(rig, joint, height.mm + way) for way in (-far, far)]
+    offs = [max((abs(away - middle) for away in aways if away is not None), default=far)]
+    for source in sources_of(rig):
+        moved = _bend(source.put(rig, source.off), joint, height.mm)
+        offs.append(0.0 if moved is None else moved - middle)
+    return middle, float(np.linalg.norm(offs))
+
+
+def _bend(rig: Rig, joint: Joint, height: float) -> float | None:
+    """Bend (rad) of a joint at a height (mm); None where the shaft cannot be there."""
     try:
-        vehicle = vehicle_of(rig)
+        state = line(vehicle_of(rig), height, 0.0, 0.0)
     except BindpointError:
         return None
-    bends = _bends(vehicle, joint, height + np.array([0.0, -HEIGHT, HEIGHT]))
-    if not np.isfinite(bends).all():
-        return None
-    by_height = 0.5 * abs(bends[2] - bends[1])
-    return float(bends[0]), float(np.hypot(by_height, AS_MEASURED))
-
-
-def _bends(vehicle: Vehicle, joint: Joint, heights: FloatArray) -> FloatArray:
-    level = np.zeros(len(heights))
-    return np.asarray(line(vehicle, heights, level, level).bends[joint])
+    bend = float(state.bends[joint])
+    return bend if np.isfinite(bend) else None

@@ -70,9 +70,7 @@ class Grid(Glanced[Cell]):
         both = self.second.remedy.effect.added(one[1], self.base, two[1])
         if both is not None:
             return one[0], both
-        rig = with_own_joints(
-            one[0], self.second.remedy.applied(one[0], self.columns[column])
-        )
+        rig = with_own_joints(one[0], self.second.remedy.applied(one[0], self.columns[column]))
         return rig, vehicle_of(rig)
 
     def _makes_sense(self, row: int) -> bool:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
+from sim.rig.bench import BenchReading
 from sim.rig.measured_with import MeasuredWith
 from sim.rig.numbers import key_of, numbers_in
 from sim.rig.tools import Tool, tools_of
@@ -28,6 +29,23 @@ def tools_can_be(sections: Mapping[str, Any]) -> Iterator[Problem]:
             if off is not None and off.tool and off.size is None:
                 what = "length" if isinstance(value, Length) else "angle"
                 yield from _known(key_of(path), str(value), off.tool, what, tools)
+    for key, reading in _bench_readings(sections):
+        if reading.tool is not None:
+            what = "angle" if reading.catches_at is None else "length"
+            yield from _known(f"{key}.tool", reading.tool, reading.tool, what, tools)
+
+
+def _bench_readings(sections: Mapping[str, Any]) -> Iterator[tuple[str, BenchReading]]:
+    """Every bench reading with its key path."""
+    shaft, carrier = sections.get("shaft"), sections.get("carrier")
+    ends = {
+        "shaft.output_end": getattr(shaft, "output_end", None),
+        "carrier.middle": getattr(carrier, "middle", None),
+        "shaft.pinion_end": getattr(shaft, "pinion_end", None),
+    }
+    for table, end in ends.items():
+        for place, reading in enumerate(() if end is None else end.bench, start=1):
+            yield f"{table}.bench[{place}]", reading
 
 
 def _known(

@@ -12,10 +12,12 @@ from sim.table.fields import FARTHEST, Size, Slope
 from sim.table.form import field, maybe
 from sim.table.kinds import refusal
 from sim.table.part import Either, Part
-from sim.units import UnitsError, parse_length
+from sim.units import Length, Off, UnitsError
 
 _EXPECTED: Final = '"ride", or a distance with a direction such as "4 in bump" or "8 in droop"'
-_AT: Final = re.compile(r"\s*(?P<distance>.*\S)\s+(?P<word>bump|droop)\s*", re.IGNORECASE)
+_AT: Final = re.compile(
+    r"\s*(?P<distance>.*\S)\s+(?P<word>bump|droop)\s*(?P<off>((±|\+-|\+/-|by\b).*)?)", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,8 @@ class Height:
 
     mm: float
     typed: str
+    off: Off | None = None
+    """How far off it may be; None where nobody typed that."""
 
     def __str__(self) -> str:
         return self.typed
@@ -39,14 +43,15 @@ def parse_height(text: Any) -> Height:
     if match is None:
         raise refusal("no direction", _EXPECTED)
     try:
-        mm = parse_length(match["distance"])
+        length = Length.parse(f"{match['distance']} {match['off']}")
     except UnitsError as fault:
         raise refusal(fault.why, _EXPECTED) from None
+    mm = length.mm
     if mm < 0.0:
         raise refusal("negative", _EXPECTED)
     if mm > FARTHEST:
         raise refusal("longer than any vehicle", f"under {FARTHEST:g} mm; is the unit right?")
-    return Height(mm if match["word"].lower() == "bump" else 0.0 - mm, text)
+    return Height(mm if match["word"].lower() == "bump" else 0.0 - mm, text, length.off)
 
 
 HeightText = Annotated[
