@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import log1p
 from typing import Final
 
 import numpy as np
@@ -61,8 +62,13 @@ class Wrong:
 
     @property
     def unlikely(self) -> float:
-        """How unlikely it is: squared deviations, its own and those of what is left over."""
-        return self.deviations**2 + self.rest
+        """How unlikely it is, to put them in order.
+
+        Errors are as typed or usual but for one that is gross, which may be of any size, a larger
+        one less often [derivation: minus twice the log of a normal law for the rest and of a Cauchy
+        law, one deviation wide, for this one].
+        """
+        return self.rest + 2.0 * log1p(self.deviations**2)
 
 
 @dataclass(frozen=True)
@@ -81,12 +87,32 @@ class Together:
     parts: tuple[Wrong, ...]
 
 
-def short_of(numbers: Numbers, past: FloatArray) -> FloatArray:
-    """By how much (m,) the computed would have to be more (or less) than it is to agree."""
-    senses = np.array([each.sense for each in numbers.observed])
-    short = -past
-    short = np.where(senses == "at least", np.maximum(short, 0.0), short)
-    return np.asarray(np.where(senses == "at most", np.minimum(short, 0.0), short))
+def left_over(numbers: Numbers, past: FloatArray, white: FloatArray) -> float:
+    """What is left over: squared deviations of everything that is not taken to be off.
+
+    past : by how much (m,) the computed is over the seen.
+    white : (m, m) makes what everything else may be off independent, one deviation each.
+
+    What has to be at least or at most the seen may be more or less by as much as leaves the least
+    [LAWSON].
+    """
+    signs = {"at least": 1.0, "at most": -1.0}
+    slack = [
+        signs[each.sense] * column
+        for each, column in zip(numbers.observed, white.T, strict=True)
+        if each.sense != "is"
+    ]
+    goal = white @ past
+    if not slack:
+        return float(goal @ goal)
+    return float(nnls(np.array(slack).T, goal)[1] ** 2)
+
+
+def wrong_now(numbers: Numbers) -> int:
+    """How many readings and how many of the rest that are not as seen there are."""
+    past = numbers.past(np.zeros(len(numbers.doubtful)))
+    met = {"is": np.zeros(len(past), bool), "at least": past >= 0.0, "at most": past <= 0.0}
+    return sum(not met[each.sense][place] for place, each in enumerate(numbers.observed))
 
 
 def alone(numbers: Numbers) -> tuple[Wrong, ...]:
@@ -110,22 +136,18 @@ def _alone(numbers: Numbers, column: int, others: FloatArray) -> Wrong | None:
     """None where it changes nothing for the better."""
     # What nothing else moves is taken to be met all but exactly by this one.
     floor = np.diag(EXACT * numbers.spread**2)
-    weight = np.linalg.inv(others + floor)
+    white = np.linalg.inv(np.linalg.cholesky(others + floor))
     unit = np.eye(len(numbers.doubtful))[column]
 
     def left(off: float) -> float:
         past = numbers.past(off * unit)
-        if np.isnan(past).any():
-            return float("inf")
-        short = short_of(numbers, past)
-        return float(short @ weight @ short)
+        return float("inf") if np.isnan(past).any() else left_over(numbers, past, white)
 
-    start = left(0.0)
-    off = _least(left, start)
+    off = _least(left, left(0.0))
     if off == 0.0:
         return None
     rest = left(off)
-    chance = float(chi2.sf(rest, max(1, len(numbers.observed) - 1)))
+    chance = float(chi2.sf(rest, max(1, wrong_now(numbers) - 1)))
     return Wrong(numbers.doubtful[column], off, rest, chance >= DOUBT)
 
 
@@ -188,9 +210,8 @@ def together(numbers: Numbers) -> Together | None:
         if moved < LEAST:
             break
     squares = float(z @ z)
-    short = short_of(numbers, numbers.past(z))
-    asked = int(np.count_nonzero(np.abs(short_of(numbers, numbers.past(0.0 * z))) > 0.0))
-    if np.isnan(short).any() or not asked:
+    asked = wrong_now(numbers)
+    if np.isnan(numbers.past(z)).any() or not asked:
         return None
     parts = [
         Wrong(each, float(off), 0.0, True)
