@@ -89,7 +89,7 @@ class Numbers:
         seen = [
             Doubtful(key, value, "mm" if axis in ("at", "seen") else "rad", off, own=(place, axis))
             for place, each in enumerate(self.observed)
-            for axis, key, value, off in each.offs()
+            for axis, key, value, off in each.offs(self.rig.measured_with)
         ]
         return (*rigs, *yokes, *seen)
 

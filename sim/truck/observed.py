@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import radians
 from typing import Final, Literal
 
+from sim.accuracy.read_off import read_off
 from sim.rig import Rig
+from sim.rig.measured_with import MeasuredWith
 from sim.rig.seen_on_truck import SeenOnTruck
-from sim.truck.usual import HEIGHT, READ, ROLL, WRAP
 from sim.vehicle import Joint, Pose
 
 Sense = Literal["is", "at least", "at most"]
@@ -16,6 +18,13 @@ Sense = Literal["is", "at least", "at most"]
 
 Axis = Literal["at", "roll", "wrap", "seen"]
 """What of it may be off by itself: height, roll and wrap of its pose; what was read."""
+
+HEIGHT: Final = 6.35
+"""mm. The height of an axle on a lift, against where it stands at ride height: 1/4 in (from
+memory)."""
+
+WRAP: Final = radians(1.0)
+"""rad. Wrap under a torque that is held by hand (from memory)."""
 
 SENSES: Final[dict[str, Sense]] = {
     "slip_opened": "is",
@@ -65,25 +74,25 @@ class Observed:
         """Of `seen` and of what is computed for it."""
         return "rad" if self.what == "turned" else "mm"
 
-    def offs(self) -> Iterator[tuple[Axis, str, float, float]]:
-        """What of it may be off by itself: axis, key path, value, and how far off (95 of 100)."""
+    def offs(self, said: MeasuredWith | None) -> Iterator[tuple[Axis, str, float, float]]:
+        """What of it may be off by itself: axis, key path, value, and how far off (95 of 100).
+
+        said : with what the rig was measured.
+        """
         entry = self.entry
-        if self.at is not None:
-            yield "at", f"{self.key}.at", self.at.travel, HEIGHT
-            for axis, keys, angle, off in (
-                ("roll", type(entry).rolled.keys, self.at.roll, ROLL),
-                ("wrap", type(entry).wrapped.keys, self.at.wrap, WRAP),
-            ):
-                for key in keys:
-                    if getattr(entry, key) is not None:
-                        yield (
-                            ("roll" if axis == "roll" else "wrap"),
-                            f"{self.key}.{key}",
-                            angle,
-                            off,
-                        )
+        tool = entry.tool
+        if self.at is not None and entry.at is not None:
+            yield "at", f"{self.key}.at", self.at.travel, read_off(entry.at, tool, said, HEIGHT)
+            for key in (*type(entry).rolled.keys, *type(entry).wrapped.keys):
+                angle = getattr(entry, key)
+                if angle is None:
+                    continue
+                axis: Axis = "roll" if key in type(entry).rolled.keys else "wrap"
+                off = read_off(angle, tool, said, WRAP if axis == "wrap" else None)
+                yield axis, f"{self.key}.{key}", getattr(self.at, axis), off
         if self.what != "turned":
-            yield "seen", f"{self.key}.{self.what}", self.seen, READ
+            read = getattr(entry, self.what)
+            yield "seen", f"{self.key}.{self.what}", self.seen, read_off(read, tool, said)
 
 
 def observed_of(rig: Rig) -> tuple[Observed, ...]:

@@ -10,6 +10,7 @@ from typing import Final
 import numpy as np
 
 from geometry.errors import BindpointError
+from sim.accuracy.read_off import read_off
 from sim.accuracy.source import Source
 from sim.bars.give_or_take import give_or_take
 from sim.derive import ride_height_of
@@ -17,9 +18,8 @@ from sim.frames import FloatArray
 from sim.remark import Remark
 from sim.rig import Rig, changed
 from sim.rig.ends import RideHeight
+from sim.rig.measured_with import MeasuredWith
 from sim.rig.visits import State, Visit
-from sim.truck.usual import HEIGHT, LENGTH, READ, SLOPE
-from sim.units import Length
 from sim.visits.looks import LooksLike, looks_like
 from sim.visits.moved import Known, Moved, Reading, moved_between
 
@@ -105,36 +105,37 @@ def visits_of(rig: Rig, today: date, sources: Sequence[Source] = ()) -> Visits:
         for first in dict.fromkeys(numbers[-2:-1] + numbers[:1])
         if first != numbers[-1]
     ]
-    between = tuple(_between(rig.visits, *pair) for pair in pairs)
+    between = tuple(_between(rig, *pair) for pair in pairs)
     ride = by_state.get("ride")
     against = None if ride is None else _against(rig, ride[-1], sources)
     return Visits(between, against, tuple(_doubts(rig.visits, pairs, today)))
 
 
-def _between(visits: Sequence[Visit], state: State, was: int, now: int) -> Between:
-    first, last = visits[was - 1], visits[now - 1]
-    moves = moved_between(known(first), known(last))
+def _between(rig: Rig, state: State, was: int, now: int) -> Between:
+    first, last = rig.visits[was - 1], rig.visits[now - 1]
+    said = rig.measured_with
+    moves = moved_between(known(first, said), known(last, said))
     days = (date.fromisoformat(last.when) - date.fromisoformat(first.when)).days
     return Between(state, was, now, days, moves, looks_like(state, moves))
 
 
-def known(visit: Visit) -> dict[Reading, Known]:
-    """The numbers of a visit."""
-    numbers: dict[Reading, tuple[float | None, float]] = {
-        "frame_to_axle": (_mm(visit.frame_to_axle), HEIGHT),
-        "length": (_mm(visit.length), LENGTH),
-        "shaft_down": (visit.shaft_down, SLOPE),
-        "pinion_up": (visit.pinion_up, SLOPE),
-        "output_down": (visit.output_down, SLOPE),
-        "slip_shows": (_mm(visit.slip_shows), READ),
-    }
-    return {
-        reading: Known(value, off) for reading, (value, off) in numbers.items() if value is not None
-    }
-
-
-def _mm(length: Length | None) -> float | None:
-    return None if length is None else length.mm
+def known(visit: Visit, said: MeasuredWith | None = None) -> dict[Reading, Known]:
+    """The numbers of a visit. said : with what the rig was measured, where it does not say."""
+    told: dict[Reading, Known] = {}
+    numbers: tuple[tuple[Reading, tuple[str, ...], float | None], ...] = (
+        ("frame_to_axle", ("frame_to_axle",), None),
+        ("length", ("length",), None),
+        ("shaft_down", type(visit).shaft_down.keys, visit.shaft_down),
+        ("pinion_up", type(visit).pinion_up.keys, visit.pinion_up),
+        ("output_down", type(visit).output_down.keys, visit.output_down),
+        ("slip_shows", ("slip_shows",), None),
+    )
+    for reading, keys, value in numbers:
+        typed = next((each for key in keys if (each := getattr(visit, key)) is not None), None)
+        if typed is not None:
+            number = typed.mm if value is None else value
+            told[reading] = Known(number, read_off(typed, visit.tool, said))
+    return told
 
 
 _OF_RIDE: Final[tuple[Reading, ...]] = ("length", "shaft_down", "pinion_up", "output_down")
@@ -155,7 +156,7 @@ def _against(rig: Rig, number: int, sources: Sequence[Source]) -> AgainstRig:
         reading: Known(float(value), float(off))
         for reading, value, off in zip(_OF_RIDE, values, offs, strict=True)
     }
-    now = known(visit)
+    now = known(visit, rig.measured_with)
     moves = moved_between(mine, now)
     moved = any(each.move == "moved" for each in moves)
     return AgainstRig(number, moves, _lower(moves), _put_in(rig, visit) if moved else {})

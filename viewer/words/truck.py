@@ -106,6 +106,7 @@ def alone_lines(held: HeldAgainst) -> Iterator[str]:
 def wrong_words(each: Wrong) -> str:
     """What one number would have to be: "The pinion's slope would have to be 2.5 deg up ..."."""
     name = number_name(each.of)
+    name += "," if "," in name else ""
     would, is_ = value_words(each.of, each.would_be), value_words(each.of, each.of.value)
     return (
         f"{name[:1].upper()}{name[1:]} would have to be {would} instead of {is_}: "
@@ -140,10 +141,10 @@ def _article(tool: str) -> str:
 
 
 _OWN: Final = {
-    "at": "the height of {}",
-    "roll": "the roll of {}",
-    "wrap": "the wrap of {}",
-    "seen": "the reading of {}",
+    "at": "the height of number {}",
+    "roll": "the roll of number {}",
+    "wrap": "the wrap of number {}",
+    "seen": "the reading of number {}",
 }
 
 
@@ -159,7 +160,7 @@ def number_name(each: Doubtful) -> str:
     return name
 
 
-_AXES: Final = {"[1]": "forward", "[2]": "left", "[3]": "up"}
+_AXES: Final = {"[1]": "its place forward", "[2]": "its place to the left", "[3]": "its height"}
 """Numbers of a point."""
 
 _OPPOSITE: Final = {
@@ -195,7 +196,7 @@ def together_words(found: Together) -> str:
     """The least unlikely combination."""
     parts = [each for each in found.parts if abs(each.deviations) >= SMALL] or [*found.parts[:1]]
     told = "; ".join(
-        f"{number_name(each.of)} {value_words(each.of, each.would_be)} instead of "
+        f"{number_name(each.of)}: {value_words(each.of, each.would_be)} instead of "
         f"{value_words(each.of, each.of.value)}"
         for each in parts[: 2 * MOST]
     )
