@@ -8,6 +8,8 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import Any, Protocol, TypeVar, cast
 
+from geometry.mesh import Mesh
+
 P_co = TypeVar("P_co", covariant=True)
 
 
@@ -45,6 +47,26 @@ class Buildable(Protocol[P_co]):
 def built(shape: Buildable[P_co]) -> P_co:
     """Return the part of a shape; while few others are asked for, it is built once."""
     return cast(P_co, _built(shape))
+
+
+class Touching(Protocol):
+    """Dimensions of which what can touch is made alone: frozen, and equal where it is the same."""
+
+    def touching(self) -> Mesh:
+        """Return what can touch."""
+
+    def __hash__(self) -> int:
+        """Return the same for equal dimensions."""
+
+
+def touching(shape: Touching) -> Mesh:
+    """Return what can touch of a shape; while few others are asked for, it is made once."""
+    return cast(Mesh, _touching(shape))
+
+
+@lru_cache(maxsize=16)
+def _touching(shape: Any) -> Any:
+    return shape.touching()
 
 
 @lru_cache(maxsize=16)

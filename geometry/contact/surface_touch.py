@@ -65,12 +65,12 @@ def lines_of(turn: Turn) -> Array:
     return np.linspace(0.0, turn.end, count)
 
 
-def seen_touch(joint: ClosingJoint, lines: Sequence[float]) -> Array:
-    """Bend (n,) rad at which the yokes are seen to touch first on each of some lines, by size.
+def seen_touch(pair: ClosingPair, lines: Sequence[float]) -> Array:
+    """Bend (n,) rad at which two yokes are seen to touch first on each of some lines, by size.
 
     nan where nothing is seen.
     """
-    found = np.array([each.touch for each in seen_first(joint.yokes, lines)])
+    found = np.array([each.touch for each in seen_first(pair, lines)])
     return np.where(np.isfinite(found), found, nan)
 
 

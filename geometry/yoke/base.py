@@ -218,6 +218,10 @@ class YokeShape(Shape, ABC):
     def build(self) -> Yoke:
         """Return the yoke with its contact solid and its parts to show."""
 
+    def touching(self) -> Mesh:
+        """Return the contact solid of the built yoke; kinds that can make it alone do."""
+        return self.build().contact
+
     @abstractmethod
     def readings(self) -> tuple[Reading, ...]:
         """Return what to measure, that which most often decides a touch among the first."""

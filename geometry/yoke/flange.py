@@ -198,19 +198,33 @@ class FlangeYoke(RoundEarShape):
     def build(self) -> Yoke:
         """Return the yoke; bolt heads and the flange it is bolted to can touch as well."""
         rim = 0.5 * self.flange_diameter
-        ears = Solid.union(self.forged()).cut(
-            self.throat(self.ear_radius + CLEAR), *self._spot_faces()
-        )
+        ears = self._ears()
+        contact = self._contact(ears)
         plate = cylinder("x", rim, self.plate, self.flange_face, "flange")
-        both = cylinder("x", rim, self.plate, self._behind, "flange")
-        heads = self._bolt_heads()
         hub = self._mate_hub()
-        # The mating hub is shown, but the flange before it keeps everything off.
-        contact = Solid.union([ears, *self.caps(0.5 * self.outside_span), *heads, both])
         body = Solid.union([ears, plate, self._pilot()]).cut(self.bores(), *self._bolt_holes())
-        bolts = Mesh.join(bolt.mesh() for bolt in self._bolts(heads))
+        bolts = Mesh.join(bolt.mesh() for bolt in self._bolts(self._bolt_heads()))
         parts = {**self.cap_parts(), "bolts": bolts, "mating flange": self._mate(hub)}
         return self.made(contact, body, parts)
+
+    def touching(self) -> Mesh:
+        """Return what can touch."""
+        return self.one_mesh(self._contact(self._ears()))
+
+    def _ears(self) -> Solid:
+        """Return the ears down to the plate, their bores still to come."""
+        return Solid.union(self.forged()).cut(
+            self.throat(self.ear_radius + CLEAR), *self._spot_faces()
+        )
+
+    def _contact(self, ears: Solid) -> Solid:
+        """Return ears, bolt heads and both flanges.
+
+        The mating hub is shown, but the flange before it keeps everything off.
+        """
+        both = cylinder("x", 0.5 * self.flange_diameter, self.plate, self._behind, "flange")
+        heads = self._bolt_heads()
+        return Solid.union([ears, *self.caps(0.5 * self.outside_span), *heads, both])
 
     @property
     def _behind(self) -> float:

@@ -8,6 +8,7 @@ from typing import Any, ClassVar, Final
 import numpy as np
 
 from geometry.dimensions import count, length
+from geometry.mesh import Mesh
 from geometry.solids import Solid, turned
 from geometry.spline import spline_hole
 from geometry.yoke.base import CLEAR, Barrel, Yoke
@@ -101,9 +102,23 @@ class SlidingYoke(RoundEarShape):
 
     def build(self) -> Yoke:
         """Return the yoke; what can touch is smooth, the spline is only shown."""
-        radius = 0.5 * self.barrel_diameter
+        cut = self._cut()
+        hole = spline_hole(
+            self.spline_diameter,
+            round(self.spline_teeth),
+            self.barrel_start,
+            self.barrel_end + CLEAR,
+        )
+        return self.made(self._contact(cut), cut.cut(self.bores(), hole), self.cap_parts())
+
+    def touching(self) -> Mesh:
+        """Return what can touch."""
+        return self.one_mesh(self._contact(self._cut()))
+
+    def _cut(self) -> Solid:
+        """Return the forging with its throat and barrel, bores and spline still to come."""
         forging = self.forged()
-        end = self.barrel_end
+        radius, end = 0.5 * self.barrel_diameter, self.barrel_end
         profile = [
             [self.barrel_start, 0.0],
             [end, 0.0],
@@ -112,12 +127,7 @@ class SlidingYoke(RoundEarShape):
             [self.barrel_start, radius],
         ]
         barrel = turned(np.asarray(profile), "x", "sleeve")
-        cut = Solid.union([*forging, barrel]).cut(self.throat(self.ear_radius + CLEAR))
-        contact = Solid.union([cut, *self.caps(0.5 * self.outside_span)])
-        hole = spline_hole(
-            self.spline_diameter,
-            round(self.spline_teeth),
-            self.barrel_start,
-            self.barrel_end + CLEAR,
-        )
-        return self.made(contact, cut.cut(self.bores(), hole), self.cap_parts())
+        return Solid.union([*forging, barrel]).cut(self.throat(self.ear_radius + CLEAR))
+
+    def _contact(self, cut: Solid) -> Solid:
+        return Solid.union([cut, *self.caps(0.5 * self.outside_span)])

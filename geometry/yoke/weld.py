@@ -7,6 +7,7 @@ from typing import Any, ClassVar, Final
 
 from geometry.dimensions import length
 from geometry.facets import facets_around
+from geometry.mesh import Mesh
 from geometry.solids import Solid, cylinder, turned
 from geometry.yoke.base import CLEAR, Yoke
 from geometry.yoke.earwork import Section
@@ -110,15 +111,25 @@ class WeldYoke(RoundEarShape):
 
     def build(self) -> Yoke:
         """Return the yoke; the tube's first stretch and the bead belong to its contact solid."""
-        radius, land = 0.5 * self.tube_diameter, self.weld_land
-        start = land - self.shoulder
-        shoulder = cylinder("x", radius, start, land, "weld shoulder", facets=self._facets)
-        ends = land, land + self.pilot_length
+        ends = self.weld_land, self.weld_land + self.pilot_length
         pilot = cylinder("x", 0.5 * self.pilot_diameter, *ends, "pilot")
-        cut = Solid.union([*self.forged(), shoulder]).cut(self.throat(self.ear_radius + CLEAR))
-        contact = Solid.union([cut, *self.caps(0.5 * self.outside_span), self._tube()])
+        cut = self._cut()
         body = Solid.union([cut, pilot]).cut(self.bores())
-        return self.made(contact, body, self.cap_parts())
+        return self.made(self._contact(cut), body, self.cap_parts())
+
+    def touching(self) -> Mesh:
+        """Return what can touch."""
+        return self.one_mesh(self._contact(self._cut()))
+
+    def _cut(self) -> Solid:
+        """Return the forging with its throat, bores and pilot still to come."""
+        ends = self.weld_land - self.shoulder, self.weld_land
+        radius = 0.5 * self.tube_diameter
+        shoulder = cylinder("x", radius, *ends, "weld shoulder", facets=self._facets)
+        return Solid.union([*self.forged(), shoulder]).cut(self.throat(self.ear_radius + CLEAR))
+
+    def _contact(self, cut: Solid) -> Solid:
+        return Solid.union([cut, *self.caps(0.5 * self.outside_span), self._tube()])
 
     @property
     def tube_from(self) -> float:

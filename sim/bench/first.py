@@ -16,15 +16,20 @@ from typing import Any
 
 import numpy as np
 
-from geometry.contact.joint_parts import ClosingJoint
+from geometry.contact.joint_parts import JointParts
+from geometry.contact.pair import ClosingPair
 from geometry.contact.surface_touch import lines_of, seen_touch
 from geometry.errors import BindpointError
+from geometry.mesh import Mesh
 from sim.bench.free import Doubt
 from sim.bench.shape import Free
 from sim.frames import FloatArray
 from sim.kept.answers import TOUCH, cache_folder, entry_name, read_entry, write_entry
 from sim.kept.touch_curves import cached_touch
 from sim.vehicle import Joint
+
+EVERY = 3
+"""Of the lines of a library each how many-th is asked."""
 
 MOST_ENTRIES = 300
 """About 3 MB."""
@@ -115,9 +120,10 @@ def _kept_slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray]:
 
 
 def _slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray]:
-    joint = doubt.pair.closing()
-    lines = lines_of(joint.turn)[::2]
-    middle = touch_of(joint, lines)
+    """Touch of the middle (m,) and its slopes (d, m); only what of the yokes can touch is built."""
+    yokes = doubt.pair.yokes
+    lines = lines_of(JointParts(*yokes).turn)[::EVERY].tolist()
+    middle = _touch(yokes, lines)
     slopes = np.zeros((len(doubt.free), len(lines)))
     for i, row in enumerate(np.eye(len(doubt.free))):
         for way in (1.0, -1.0):
@@ -125,12 +131,12 @@ def _slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray]:
             if not drawn[i]:
                 continue
             with suppress(BindpointError):
-                off = touch_of(pair.closing(), lines) - middle
+                off = _touch(pair.yokes, lines) - middle
                 slopes[i] = np.where(np.isfinite(off), off / drawn[i], 0.0)
                 break
     return middle, slopes
 
 
-def touch_of(joint: ClosingJoint, lines: FloatArray) -> FloatArray:
-    """Where anything of a joint is seen to touch (n,), rad, at some turns; inf where nothing."""
-    return np.nan_to_num(seen_touch(joint, lines.tolist()), nan=inf)
+def _touch(yokes: tuple[Mesh, Mesh], lines: list[float]) -> FloatArray:
+    """Where the yokes are seen to touch (n,), rad, at some turns; inf where they do not."""
+    return np.nan_to_num(seen_touch(ClosingPair(*yokes), lines), nan=inf)

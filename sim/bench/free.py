@@ -18,10 +18,11 @@ from typing import Any, Final
 
 import numpy as np
 
-from geometry.built import built
+from geometry.built import built, touching
 from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.cross import CrossShape
 from geometry.errors import BindpointError
+from geometry.mesh import Mesh
 from geometry.yoke import Yoke, YokeShape
 from sim.accuracy.off import off_of
 from sim.accuracy.source import SURE
@@ -59,11 +60,16 @@ class YokePair:
 
     def closing(self, gap: float = 0.0) -> ClosingJoint:
         """The built joint ready for queries. Raises BindpointError where it cannot be built."""
-        driving, driven = (
-            each if isinstance(each, Yoke) else built(each) for each in (self.driving, self.driven)
-        )
-        cross = built(self.cross).contact
-        return ClosingJoint(JointParts(driving.contact, driven.contact, cross), gap)
+        return ClosingJoint(JointParts(*self.yokes, built(self.cross).contact), gap)
+
+    @property
+    def yokes(self) -> tuple[Mesh, Mesh]:
+        """What can touch of the driving and the driven yoke."""
+        return _touching(self.driving), _touching(self.driven)
+
+
+def _touching(source: YokeShape | Yoke) -> Mesh:
+    return source.contact if isinstance(source, Yoke) else touching(source)
 
 
 @dataclass(frozen=True)

@@ -39,7 +39,7 @@ def test_the_least_of_all_surfaces_is_the_touch(joint: ClosingJoint, found: Surf
     curve = touch_curve(joint)
     quarter = curve.touch[: SPINS // 4 + 1]
     assert found.first == pytest.approx(quarter, abs=2.0 * Closeness().fine)
-    assert np.array_equal(seen_touch(joint, lines_of(joint.turn).tolist()), found.first)
+    assert np.array_equal(seen_touch(joint.yokes, lines_of(joint.turn).tolist()), found.first)
 
 
 def test_surfaces_cut_where_they_are_said_to_and_not_before(

@@ -139,19 +139,11 @@ class StrapYoke(YokeShape):
 
     def build(self) -> Yoke:
         """Return the yoke; straps, bolt heads, seal guard and housing can touch as well."""
-        cut = self._forging()
-        hub = self._hub()
+        cut, hub, bolts = self._forging(), self._hub(), self._bolts()
         straps = self._straps()
-        bolts = self._bolts()
         guard, housing = self._guard_and_housing()
         caps = self.caps(0.5 * self.cap_span)
-        # What touches is only the outside, so the straps are filled and the guard is backed up.
-        backed = cylinder(
-            "x", 0.5 * self.seal_guard_diameter, self.seal_guard_at, self.housing_at, "seal guard"
-        )
-        contact = Solid.union(
-            [cut, hub, *caps, *self._straps(filled=True), *bolts, backed, housing]
-        )
+        contact = self._contact(cut, hub, caps, bolts, housing)
         body = Solid.union([cut, hub]).cut(*self._saddles(), self._well())
         parts = {
             "caps": caps,
@@ -163,6 +155,25 @@ class StrapYoke(YokeShape):
         }
         shown = {name: Mesh.join(item.mesh() for item in items) for name, items in parts.items()}
         return self.made(contact, body, shown)
+
+    def touching(self) -> Mesh:
+        """Return what can touch."""
+        cut, hub, bolts = self._forging(), self._hub(), self._bolts()
+        _, housing = self._guard_and_housing()
+        caps = self.caps(0.5 * self.cap_span)
+        return self.one_mesh(self._contact(cut, hub, caps, bolts, housing))
+
+    def _contact(
+        self, cut: Solid, hub: Solid, caps: list[Solid], bolts: list[Solid], housing: Solid
+    ) -> Solid:
+        """Return all that turns with it and can touch.
+
+        That is only the outside, so the straps are filled and the guard is backed up.
+        """
+        backed = cylinder(
+            "x", 0.5 * self.seal_guard_diameter, self.seal_guard_at, self.housing_at, "seal guard"
+        )
+        return Solid.union([cut, hub, *caps, *self._straps(filled=True), *bolts, backed, housing])
 
     def _roots(self) -> list[Section]:
         below = ROOT_AT * self.throat_depth + 2.0
