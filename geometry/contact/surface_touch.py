@@ -1,7 +1,7 @@
-"""First touch of two yokes by each pair of their surfaces, whichever of them touches first.
+"""First touch of a joint by each pair of surfaces, whichever of them touches first.
 
 What stops a joint changes from turn to turn and with its dimensions, and there its touch has a
-kink; that of one surface by another goes on smoothly past it. The touch of the yokes is the least
+kink; that of one surface by another goes on smoothly past it. The touch of the joint is the least
 of all of them.
 
 Contact is seen here and not proved: `geometry.contact.touch` certifies.
@@ -9,16 +9,17 @@ Contact is seen here and not proved: `geometry.contact.touch` certifies.
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from math import inf, nan, radians
+from math import inf, nan, pi, radians
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geometry.contact.distance import MeshPair
-from geometry.contact.first_touch import Bracket, seen_first
+from geometry.contact.first_touch import Bracket, first_touches, seen_first
 from geometry.contact.joint_parts import ClosingJoint, Turn
-from geometry.contact.pair import ClosingPair
+from geometry.contact.pair import ClosingPair, SwingingPair
 from geometry.mesh import Mesh
+from geometry.tolerances import TOL
 
 Array = NDArray[np.float64]
 
@@ -50,9 +51,9 @@ class SurfaceTouches:
 
     Attributes
     ----------
-    first : (n,) rad, touch of the yokes at each line; nan where none is seen.
+    first : (n,) rad, touch of the joint at each line; nan where none is seen.
     by : of each pair of surfaces its touch (n,), rad; nan where it is more than `PAST` past the
-        first.
+        first. A cross counts as one surface, and so does a yoke to it.
     """
 
     first: Array
@@ -77,7 +78,7 @@ def seen_touch(pair: ClosingPair, lines: Sequence[float]) -> Array:
 def surface_touches(
     joint: ClosingJoint, lines: Sequence[float], also: Iterable[Surfaces] = ()
 ) -> SurfaceTouches:
-    """First touch by each pair of surfaces of the yokes on each of some lines, by size.
+    """First touch by each pair of surfaces of a joint on each of some lines, by size.
 
     also : pairs of surfaces asked as well; else those that are found to meet before long.
     """
@@ -101,7 +102,32 @@ def surface_touches(
             first = [each == surfaces for each in met]
             by[surfaces] = _along(pair, MeshPair(a, b), lines, seen, first)
     found = np.array([each.touch for each in seen])
-    return SurfaceTouches(np.where(np.isfinite(found), found, nan), by)
+    least = np.where(np.isfinite(found), found, nan)
+    for swing in joint.swings:
+        swung = cross_touch(swing, joint.turn, lines)
+        if np.isfinite(swung).any():
+            by[swing.bodies] = swung
+            least = np.fmin(least, swung)
+    return SurfaceTouches(least, by)
+
+
+def cross_touch(pair: SwingingPair, turn: Turn, lines: Sequence[float]) -> Array:
+    """Bend (n,) rad at which the cross touches a yoke on each of some lines; nan where it does not.
+
+    It swings in the bores of that yoke either way, so that this is told by one angle each. Of all
+    turns that a line speaks for by the symmetries of the yokes, which a cross may not have, that
+    counts at which it touches first.
+    """
+    at = np.array(lines)
+    ways = [at, -at] if turn.mirror else [at]
+    images = [way + half for way in ways for half in ((0.0, pi) if turn.half_turn else (0.0,))]
+    found = np.full(len(lines), nan)
+    for way, swung in zip((-1.0, 1.0), first_touches(pair, (-1.0, 1.0)), strict=True):
+        if swung is not None:
+            for image in images:
+                bends = np.array([pair.swing.bend(way * swung.touch, spin) for spin in image])
+                found = np.fmin(found, np.where(bends <= TOL.bend_limit, bends, nan))
+    return found
 
 
 def _along(

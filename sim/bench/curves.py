@@ -46,6 +46,10 @@ HALVES = 8
 """Times a shape that cannot be closed round its cross is pulled half way back to the middle."""
 
 
+class NotKeptError(BindpointError, LookupError):
+    """A library that is not on disk as a whole."""
+
+
 @dataclass(frozen=True)
 class Known:
     """One shape of a library.
@@ -130,6 +134,7 @@ def library(
     progress: Callable[[float], None] | None = None,
     shapes: int = SHAPES,
     cores: int | None = None,
+    make: bool = True,
 ) -> Library:
     """Give the library of a joint, as kept or made, on all cores.
 
@@ -137,7 +142,10 @@ def library(
     shapes : of the design; a power of two.
     cores : processes; as many as there are where left out.
 
-    Raises BindpointError where the middle itself makes no sound joint.
+    make : False asks for nothing that is not kept.
+
+    Raises BindpointError where the middle itself makes no sound joint, `NotKeptError` for what is
+    not there and not to be made.
     """
     lines = lines_of(doubt.pair.closing().turn)
     count = len(doubt.free)
@@ -148,17 +156,20 @@ def library(
         if progress is not None:
             progress(min(1.0, (done + more) / total))
 
-    steps = _made(ask, list(np.vstack([np.zeros(count), np.eye(count)])), tell, cores)
+    def made(ask: _Ask, asked: list[FloatArray]) -> tuple[Known, ...]:
+        return _made(ask, asked, tell, cores, make)
+
+    steps = made(ask, list(np.vstack([np.zeros(count), np.eye(count)])))
     still = [i for i, step in enumerate(steps[1:]) if _moves(steps[0], step) <= ACTS]
     done = 1 + count
-    back = _made(ask, list(-np.eye(count)[still]), tell, cores)
+    back = made(ask, list(-np.eye(count)[still]))
     done = 1 + 2 * count
     acts = sorted(
         {*range(count)}
         - {i for i, step in zip(still, back, strict=True) if _moves(steps[0], step) <= ACTS}
     )
     ask = _Ask(doubt, lines, _met((*steps, *back)))
-    design = _made(ask, _design(count, acts, shapes), tell, cores)
+    design = made(ask, _design(count, acts, shapes))
     return Library(doubt, lines, (*steps, *back), tuple(acts), design)
 
 
@@ -187,9 +198,10 @@ def _design(count: int, acts: list[int], shapes: int) -> list[FloatArray]:
     from scipy.special import ndtri  # noqa: PLC0415
     from scipy.stats import qmc  # noqa: PLC0415
 
+    if not acts:
+        return []
     drawn = np.zeros((shapes, count))
-    if acts:
-        drawn[:, acts] = ndtri(qmc.Sobol(len(acts), rng=SEED).random(shapes))
+    drawn[:, acts] = ndtri(qmc.Sobol(len(acts), rng=SEED).random(shapes))
     return list(drawn)
 
 
@@ -209,6 +221,7 @@ def _made(
     asked: list[FloatArray],
     tell: Callable[[int], None],
     cores: int | None,
+    make: bool,
 ) -> tuple[Known, ...]:
     told = [each.round(9).tolist() for each in asked]
     name = entry_name((*TOUCH, "sim.bench"), doubt=ask.doubt.key, also=ask.also, asked=told)
@@ -218,6 +231,8 @@ def _made(
     if isinstance(kept, dict):
         found = {int(number): each for number, each in kept.items()}
     missing = [i for i in range(len(asked)) if i not in found]
+    if missing and not make:
+        raise NotKeptError(f"{len(missing)} shapes are not kept")
     tell(len(found))
     for at, each in done_by_all(ask, [asked[i] for i in missing], cores):
         found[missing[at]] = each

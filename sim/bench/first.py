@@ -16,9 +16,8 @@ from typing import Any
 
 import numpy as np
 
-from geometry.contact.joint_parts import JointParts
 from geometry.contact.pair import ClosingPair
-from geometry.contact.surface_touch import lines_of, seen_touch
+from geometry.contact.surface_touch import cross_touch, lines_of, seen_touch
 from geometry.errors import BindpointError
 from geometry.mesh import Mesh
 from sim.bench.free import Doubt
@@ -45,6 +44,8 @@ class FirstShape:
     gap : mm, the gap wanted.
     middle : (m,) rad, touch of the middle at some turns; inf where none is seen.
     slopes : (d, m) rad for one deviation of each dimension.
+    cross : rad, lowest bend at which the cross touches a yoke of the middle; inf where it does not.
+        It is taken to stay.
     certified : rad, up to where the middle is clear over a whole turn.
     gap_kept : rad, up to where it keeps the gap wanted.
     forecast_off : rad; inf, since nothing is known of it yet.
@@ -54,6 +55,7 @@ class FirstShape:
     gap: float
     middle: FloatArray
     slopes: FloatArray
+    cross: float
     certified: float
     gap_kept: float
     forecast_off: float = inf
@@ -84,18 +86,17 @@ class FirstShape:
         """By how much (n,) the lowest touch of draws is over that of the middle."""
         if not np.isfinite(self._lowest):
             return np.zeros(len(z))
-        touch = self.middle + np.asarray(z) @ self.slopes
-        return np.asarray(touch.min(axis=1) - self._lowest)
+        touch = (self.middle + np.asarray(z) @ self.slopes).min(axis=1)
+        return np.asarray(np.minimum(touch, self.cross) - self._lowest)
 
     @cached_property
     def _lowest(self) -> float:
-        return float(self.middle.min())
+        return min(float(self.middle.min()), self.cross)
 
 
 def first_shape(doubt: Doubt, gap: float) -> FirstShape:
     """The first forecast of a joint; kept on disk by its yokes and what may be off."""
-    middle, slopes = _kept_slopes(doubt)
-    return FirstShape(doubt, gap, middle, slopes, *middle_of(doubt, gap))
+    return FirstShape(doubt, gap, *_kept_slopes(doubt), *middle_of(doubt, gap))
 
 
 def middle_of(doubt: Doubt, gap: float) -> tuple[float, float]:
@@ -107,23 +108,28 @@ def middle_of(doubt: Doubt, gap: float) -> tuple[float, float]:
     return clear, keeps
 
 
-def _kept_slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray]:
+def _kept_slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray, float]:
     place = cache_folder() / "slopes" / entry_name((*TOUCH, "sim.bench"), doubt=doubt.key)
     try:
         data: Any = read_entry(place)
-        return np.array(data["middle"]), np.array(data["slopes"])
+        return np.array(data["middle"]), np.array(data["slopes"]), float(data["cross"])
     except (KeyError, TypeError, ValueError):
-        middle, slopes = _slopes(doubt)
+        middle, slopes, cross = _slopes(doubt)
+        data = {"middle": middle.tolist(), "slopes": slopes.tolist(), "cross": cross}
         with suppress(OSError):
-            write_entry(place, {"middle": middle.tolist(), "slopes": slopes.tolist()}, MOST_ENTRIES)
-        return middle, slopes
+            write_entry(place, data, MOST_ENTRIES)
+        return middle, slopes, cross
 
 
-def _slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray]:
-    """Touch of the middle (m,) and its slopes (d, m); only what of the yokes can touch is built."""
-    yokes = doubt.pair.yokes
-    lines = lines_of(JointParts(*yokes).turn)[::EVERY].tolist()
-    middle = _touch(yokes, lines)
+def _slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray, float]:
+    """Touch of the middle (m,), its slopes (d, m), and where its cross touches.
+
+    Of the others only what can touch of the yokes is built.
+    """
+    joint = doubt.pair.closing()
+    lines = lines_of(joint.turn)[::EVERY].tolist()
+    cross = np.nan_to_num([cross_touch(each, joint.turn, lines) for each in joint.swings], nan=inf)
+    middle = _touch(doubt.pair.yokes, lines)
     slopes = np.zeros((len(doubt.free), len(lines)))
     for i, row in enumerate(np.eye(len(doubt.free))):
         for way in (1.0, -1.0):
@@ -134,7 +140,7 @@ def _slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray]:
                 off = _touch(pair.yokes, lines) - middle
                 slopes[i] = np.where(np.isfinite(off), off / drawn[i], 0.0)
                 break
-    return middle, slopes
+    return middle, slopes, float(cross.min(initial=inf))
 
 
 def _touch(yokes: tuple[Mesh, Mesh], lines: list[float]) -> FloatArray:

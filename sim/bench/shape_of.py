@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
-from sim.bench.curves import library
+from sim.bench.curves import NotKeptError, library
 from sim.bench.first import first_shape, middle_of
 from sim.bench.forecast import learnt
 from sim.bench.free import doubt_of
@@ -24,7 +24,7 @@ def shape_of(
 ) -> Shape | None:
     """What is known of the shape of a joint, told as touch.
 
-    how : "first" or "full".
+    how : "first" or "full"; a library that is kept is used for both.
     progress : told the share that is done, 0 to 1.
 
     None where no dimension is in doubt: of a double-Cardan head, whose dimensions are left out of
@@ -37,8 +37,9 @@ def shape_of(
     if doubt is None:
         return None
     gap = rig.wanted.gap.mm
-    if how == "first":
+    try:
+        known = library(doubt, progress, make=how == "full")
+    except NotKeptError:
         return first_shape(doubt, gap)
-    known = library(doubt, progress)
     clear, keeps = middle_of(doubt, gap)
     return LibraryShape(known, learnt(known), clear - keeps)

@@ -16,7 +16,7 @@ from geometry.contact.surface_touch import (
 )
 from geometry.contact.touch import SPINS, lowest_touch, touch_curve
 from geometry.contact.touching import Closeness
-from sim.parts.catalogue import yoke_shape
+from sim.parts.catalogue import cross_shape, yoke_shape
 
 
 @pytest.fixture(scope="module")
@@ -77,3 +77,22 @@ def test_the_lowest_alone_is_that_of_the_curve(joint: ClosingJoint) -> None:
     assert clear <= lowest
     assert lowest == pytest.approx(curve.touch_min, abs=2.0 * Closeness().fine)
     assert clear == pytest.approx(curve.certified_clear, abs=2.0 * Closeness().fine)
+
+
+def test_a_cross_is_a_surface_too() -> None:
+    """A grease fitting that is too long touches the throat first, as its curve has it.
+
+    There is one fitting, on one side: of all turns that look alike of the yokes the first counts.
+    """
+    yoke = yoke_shape("weld yoke", "27 x 82").build().contact
+    long = cross_shape("27 x 82", {"fitting_length": 24.0}).build().contact
+    joint = ClosingJoint(JointParts(yoke, yoke, long))
+    curve = touch_curve(joint)
+    assert curve.first is not None
+    assert "cross" in curve.first.bodies
+    found = surface_touches(joint, lines_of(joint.turn).tolist())
+    assert ("driving", "cross") in found.by
+    place = np.arange(SPINS // 4 + 1)
+    alike = [curve.touch[each % SPINS] for each in (place, -place, place + 72, 72 - place)]
+    assert found.first == pytest.approx(np.fmin.reduce(alike), abs=2.0 * Closeness().fine)
+    assert np.nanmin(found.first) == pytest.approx(curve.touch_min, abs=0.01)

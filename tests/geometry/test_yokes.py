@@ -86,3 +86,11 @@ def test_a_clash_names_the_dimensions(kind: str, clash: Clash) -> None:
         sample.shape(**(sample.ordinary | change))
     for name in names:
         assert name in str(caught.value)
+
+
+@KINDS
+def test_what_can_touch_alone_is_what_can_touch_of_the_whole(kind: str) -> None:
+    """Triangle by triangle, so that no touch depends on which of them was asked."""
+    sample = SAMPLES[kind]
+    shape = sample.shape(**sample.ordinary)
+    assert shape.touching().key() == shape.build().contact.key()

@@ -1,5 +1,7 @@
 """What may be off of a joint's yokes, and the yokes of a draw."""
 
+from importlib.resources import files
+
 import numpy as np
 import pytest
 
@@ -102,3 +104,18 @@ def test_what_was_measured_is_off_by_the_caliper_and_moves_alone() -> None:
 def test_a_head_has_no_dimension_in_doubt() -> None:
     """What its outer yokes differ by is not known."""
     assert doubt_of(load_demo("short-tailed-scout"), "output") is None
+
+
+def test_a_yoke_from_a_mesh_file_has_one_side_free() -> None:
+    """What was scanned is as it is; the catalogue yoke it faces may be off."""
+    scan = files("models").joinpath("scans", "weld-yoke-inches.stl")
+    own = {"kind": "own yoke", "file": str(scan), "weld_land": "54 mm"}
+    found = doubt_of(
+        changed(load_demo("long-legged-trail-wagon"), {"shaft.pinion_end.shaft_yoke": own}),
+        "pinion",
+    )
+    assert found is not None
+    assert {each.yoke for each in found.free} == {"pinion_yoke"}
+    pair, _ = found.pair_at(np.full(len(found.free), 0.2))
+    assert pair.driving is found.pair.driving
+    assert pair.closing().turn == found.pair.closing().turn

@@ -1,0 +1,152 @@
+"""What a library foretells: of touch known in closed form, and of certified curves it never saw."""
+
+from dataclasses import replace
+from math import inf
+
+import numpy as np
+import pytest
+
+from geometry.contact.first_touch import BELOW
+from geometry.contact.touch import touch_curve
+from geometry.contact.touching import Closeness
+from geometry.tolerances import TOL
+from sim.bench.curves import Known, Library, library
+from sim.bench.first import FirstShape
+from sim.bench.forecast import learnt
+from sim.bench.free import Doubt, doubt_of
+from sim.bench.library_shape import LibraryShape
+from sim.frames import FloatArray
+from sim.rig import load_demo
+from sim.vehicle import Joint
+
+LINES = np.linspace(0.0, 0.5 * np.pi, 9)
+
+
+def bends(z: FloatArray) -> dict[tuple[str, str], FloatArray]:
+    """Touch (n, 9), rad, of two pairs of surfaces in closed form: a plane, and one that is bent."""
+    one = 0.45 + 0.05 * z[:, :1] - 0.02 * z[:, 1:2] + 0.05 * LINES
+    other = 0.47 - 0.04 * z[:, 1:2] + 0.01 * z[:, 2:3] + 0.005 * z[:, 1:2] ** 2 - 0.05 * LINES
+    return {("ear tip", "throat"): one, ("throat", "bolt"): other}
+
+
+def known(z: FloatArray) -> tuple[Known, ...]:
+    both = bends(z)
+    first = np.minimum(*both.values())
+    return tuple(
+        Known(each, False, first[i], {s: touch[i] for s, touch in both.items()},
+              first[i].min(), first[i].min() - BELOW * Closeness().certificate)
+        for i, each in enumerate(z)
+    )  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def doubt() -> Doubt:
+    found = doubt_of(load_demo("long-legged-trail-wagon"), "pinion")
+    assert found is not None
+    return found
+
+
+@pytest.fixture(scope="module")
+def closed(doubt: Doubt) -> Library:
+    """A library of that touch; of four dimensions the last does nothing."""
+    z = np.random.default_rng(5).standard_normal((96, 4)) * [1.0, 1.0, 1.0, 0.0]
+    return Library(doubt.only([0, 1, 2, 3]), LINES, known(np.zeros((1, 4))), (0, 1, 2), known(z))
+
+
+def test_touch_in_closed_form_is_foretold_kinks_and_all(closed: Library) -> None:
+    """Some touch first by the one pair and some by the other, at some turns both."""
+    z = np.random.default_rng(6).standard_normal((400, 4))
+    forecast, first = learnt(closed), np.minimum(*bends(z).values())
+    off = np.abs(forecast.touch(z) - first)
+    assert np.quantile(off, 0.95) < np.radians(0.05)
+    assert np.quantile(off, 0.95) <= 1.5 * forecast.curve_off
+    lowest = np.abs(forecast.lowest(z) - first.min(axis=1))
+    assert np.quantile(lowest, 0.95) <= 1.5 * forecast.lowest_off
+    either = bends(z)["ear tip", "throat"] < bends(z)["throat", "bolt"]
+    assert 0.2 < either.mean() < 0.8
+
+
+def test_what_cannot_be_foretold_is_said_to_be_off(closed: Library) -> None:
+    """Every shape by chance half a degree over or under: no forecast can be nearer than that."""
+    chance = np.radians(0.5) * np.random.default_rng(8).standard_normal(len(closed.design))
+    off = tuple(
+        replace(each, first=each.first + by, by={s: t + by for s, t in each.by.items()},
+                lowest=each.lowest + by)
+        for each, by in zip(closed.design, chance.tolist(), strict=True)
+    )  # fmt: skip
+    said = learnt(replace(closed, design=off)).lowest_off
+    assert np.radians(0.8) < said < np.radians(2.0)
+
+
+def test_a_joint_that_never_touches_is_clear_as_far_as_is_asked(closed: Library) -> None:
+    none = np.full(len(LINES), np.nan)
+    still = tuple(
+        replace(each, first=none, by={}, lowest=inf, clear=TOL.bend_limit) for each in closed.design
+    )
+    forecast = learnt(replace(closed, design=still, steps=still[:1]))
+    assert np.all(forecast.clear(np.zeros((3, 4))) == TOL.bend_limit)
+    assert forecast.lowest_off == 0.0
+    nothing = learnt(replace(closed, design=(), steps=still[:1], acts=()))
+    assert np.all(nothing.clear(np.zeros((3, 4))) == TOL.bend_limit)
+
+
+def test_thousands_of_draws_are_as_one(closed: Library) -> None:
+    z = np.random.default_rng(7).standard_normal((9000, 4))
+    forecast = learnt(closed)
+    together = forecast.lowest(z)
+    assert together[5000] == pytest.approx(forecast.lowest(z[5000:5001])[0], abs=1e-12)
+    assert forecast.touch(np.zeros((0, 4))).shape == (0, len(LINES))
+
+
+def test_where_the_cross_touches_first_yokes_change_nothing(doubt: Doubt) -> None:
+    middle, slopes = np.full(5, 0.5), np.full((2, 5), 0.05)
+    shape = FirstShape(doubt.only([0, 1]), 1.0, middle, slopes, 0.4, 0.39, 0.35)
+    z = np.array([[0.0, 0.0], [1.0, 0.0], [-1.0, -1.0], [-3.0, 0.0]])
+    assert shape.clear(z) == pytest.approx([0.39, 0.39, 0.39, 0.34])
+    assert shape.keeps(z) == pytest.approx([0.35, 0.35, 0.35, 0.30])
+    never = FirstShape(doubt.only([0, 1]), 1.0, np.full(5, inf), 0.0 * slopes, inf, 1.0, 0.9)
+    assert never.clear(z) == pytest.approx(1.0)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("rig", "joint"),
+    [
+        ("long-legged-trail-wagon", "pinion"),
+        ("heather-moor-scout", "output"),
+        ("goat-path-buggy", "output"),
+    ],
+)
+def test_certified_curves_it_never_saw_are_as_foretold(rig: str, joint: Joint) -> None:
+    """Half a library, and whole curves of shapes beside it: nine in ten within what is said.
+
+    Said are 95 of 100; of 24 fewer than 20 would be within by chance in one case of a hundred.
+    """
+    found = doubt_of(load_demo(rig), joint)
+    assert found is not None
+    made = library(found, shapes=64)
+    shape = LibraryShape(made, learnt(made), 0.0)
+    inside = []
+    for z in np.random.default_rng(11).standard_normal((24, len(found.free))):
+        pair, drawn = found.pair_at(z)
+        curve = touch_curve(pair.closing())
+        off = shape.clear(drawn[None])[0] - curve.certified_clear
+        inside.append(abs(off) <= shape.forecast_off)
+    assert sum(inside) >= 20
+    assert shape.forecast_off < np.radians(2.5)
+
+
+@pytest.mark.slow
+def test_first_slopes_are_those_of_certified_curves(doubt: Doubt) -> None:
+    """Against differences of whole curves either way, for what moves the lowest touch most."""
+    from sim.bench.first import first_shape
+
+    shape, rows = first_shape(doubt, 1.5), np.eye(len(doubt.free))
+    lowest = shape.slopes[:, int(np.argmin(shape.middle))]
+    for i in np.argsort(-np.abs(lowest))[:3].tolist():
+        step = 0.2
+        ends = [touch_curve(doubt.pair_at(way * step * rows[i])[0].closing()).certified_clear
+                for way in (1.0, -1.0)]  # fmt: skip
+        slope = (ends[0] - ends[1]) / (2.0 * step)
+        assert slope == pytest.approx(lowest[i], abs=np.radians(0.35))
+        assert np.sign(slope) == np.sign(lowest[i])
