@@ -124,6 +124,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         unless=("output.points_right",),
         others=_sideways("output.points_left", "1 1/2 deg"),
         because="engines sit a degree or two askew",
+        off="1 1/2 deg",
     ),
     Default(
         "ride_height.shaft_points_left",
@@ -138,6 +139,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         when="ride_height",
         others=_sideways("ride_height.pinion_left", "3 in"),
         because="an output sits up to some inches beside the pinion; front ones farther",
+        off="4 deg",
     ),
     Default(
         "axle.position",
@@ -153,6 +155,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         unless=("axle.pinion_joint",),
         others=(Other("8 in"), Other("14 in")),
         because="short and long housings",
+        off="3 in",
     ),
     Default(
         "axle.points_left",
@@ -161,6 +164,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         unless=("axle.points_right",),
         others=_sideways("axle.points_left", "1 deg"),
         because="housings are set square to a degree",
+        off="1 deg",
     ),
     Default(
         "axle.wrap_centre",
@@ -168,6 +172,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         "the housing wraps about its own center",
         others=(Other(["0 in", "0 in", "3 in"]), Other(["0 in", "0 in", "-3 in"])),
         because="a spring's pad lies some inches above or below the tubes",
+        off=["1 in", "1 in", "3 in"],
     ),
     Default(
         "travel.roll",
@@ -175,6 +180,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         "generic roll each way (from memory); measure yours",
         others=(less("4 deg"), more("15 deg")),
         because="stiff road springs, and an axle built to cross up",
+        off="5 1/2 deg",
     ),
     Default(
         "travel.stops_apart",
@@ -182,6 +188,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         "generic bump stop spacing (from memory); measure yours",
         others=(more("24 in"), less("40 in")),
         because="stops inside narrow rails, and out at the wheels",
+        off="8 in",
     ),
     Default(
         "travel.droop_strap",
@@ -197,6 +204,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         unless=("wrap",),
         others=(less("2 deg"), more(_where("axle.position", "front", "7 deg", "12 deg"))),
         because="an axle on links or with a bar, and soft springs with low gears",
+        off=_where("axle.position", "front", "3 deg", "5 deg"),
     ),
     Default(
         "travel.nose_down",
@@ -205,6 +213,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         unless=("wrap",),
         others=(less("2 deg"), more(_where("axle.position", "front", "12 deg", "7 deg"))),
         because="an axle on links or with a bar, and soft springs with low gears",
+        off=_where("axle.position", "front", "5 deg", "3 deg"),
     ),
     Default(
         "travel.wrap_at_droop",
@@ -333,6 +342,7 @@ DEFAULTS: Final[tuple[Default, ...]] = (
         when="carrier",
         others=(Other("2 in"), Other("6 in")),
         because="a stub as short as its seal allows, and a long one",
+        off="2 in",
     ),
     Default(
         "carrier.phase",

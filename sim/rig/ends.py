@@ -5,7 +5,7 @@ from typing import Final, Literal
 from pydantic import PrivateAttr
 
 from sim.rig.tape import Tape
-from sim.table.fields import Distance, Point, Size, Slope
+from sim.table.fields import Offset, Point, Size, Slope
 from sim.table.form import field, maybe
 from sim.table.kinds import Range
 from sim.table.limits import LIMITS
@@ -104,10 +104,10 @@ class RideHeight(Part):
     shaft_points_up: Slope | None = maybe(
         "How far the shaft points up, seen from the output toward the axle."
     )
-    pinion_lower: Distance | None = maybe(
+    pinion_lower: Offset | None = maybe(
         "How much lower the pinion joint sits than the output joint."
     )
-    pinion_higher: Distance | None = maybe(
+    pinion_higher: Offset | None = maybe(
         "How much higher the pinion joint sits than the output joint."
     )
     shaft_points_left: Slope | None = maybe(
@@ -123,10 +123,10 @@ class RideHeight(Part):
         "How far the shaft points to the right of the vehicle, seen from the output "
         "toward the axle."
     )
-    pinion_left: Distance | None = maybe(
+    pinion_left: Offset | None = maybe(
         "Side offset: how far to the left of the output joint the pinion joint sits."
     )
-    pinion_right: Distance | None = maybe(
+    pinion_right: Offset | None = maybe(
         "Side offset: how far to the right of the output joint the pinion joint sits."
     )
 

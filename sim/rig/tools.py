@@ -10,6 +10,7 @@ from importlib.resources import files
 from typing import Any, Final, Literal
 
 from sim.rig.measured_with import MeasuredWith
+from sim.suspension.measured.reading import Height
 from sim.units import Angle, Length
 
 Of = Literal["length", "angle", "part"]
@@ -32,9 +33,9 @@ class Tool:
     angle: float | None
     source: str = ""
 
-    def off(self, value: Length | Angle) -> float | None:
+    def off(self, value: Length | Angle | Height) -> float | None:
         """How far off it may read such a value, mm or rad; None where it does not read it."""
-        return self.length if isinstance(value, Length) else self.angle
+        return self.angle if isinstance(value, Angle) else self.length
 
 
 @cache

@@ -5,7 +5,7 @@ whose key says a direction, is never negative.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, Any, ClassVar, Final
 
 from pydantic import BeforeValidator, Field
@@ -56,6 +56,9 @@ class Measured(Kind):
     expected: ClassVar[str]
     quantity: ClassVar[type[Length] | type[Angle]]
 
+    crosses: bool = field(default=False, kw_only=True)
+    """Whether another key says the same the other way, so that it may be off past nothing."""
+
     def read(self, value: Any) -> Length | Angle:
         """Read a text with its unit."""
         if isinstance(value, str):
@@ -72,9 +75,15 @@ class Measured(Kind):
         raise refusal("a number without a unit", self.expected)
 
     def within(self, found: Any) -> None:
-        """Refuse what is negative where that is no direction."""
-        if self.range.least == 0.0 and (found.mm if isinstance(found, Length) else found.rad) < 0.0:
+        """Refuse what is negative where that is no direction, and an error larger than that."""
+        if self.range.least != 0.0:
+            return
+        number = found.mm if isinstance(found, Length) else found.rad
+        if number < 0.0:
             raise refusal("negative", "zero or more", "negative")
+        size = None if found.off is None else found.off.size
+        if size is not None and not self.crosses and 0.0 < number < size:
+            raise refusal("an error larger than the value", "an error no larger than the value")
 
     def json_schema(self) -> dict[str, Any]:
         """A text that begins with a digit and ends with a unit."""
@@ -136,7 +145,10 @@ Distance = Annotated[Length, OfLength()]
 Size = Annotated[Length, OfLength(range=Range(0.0, FARTHEST, "mm", above=True))]
 """A length above zero."""
 
-Slope = Annotated[Angle, OfAngle()]
+Offset = Annotated[Length, OfLength(crosses=True)]
+"""How far to one side, up or down something lies: a length of zero or more."""
+
+Slope = Annotated[Angle, OfAngle(crosses=True)]
 """How much a part points up, down, left or right of straight ahead: from 0 to under 90 deg."""
 
 Swing = Annotated[Angle, OfAngle(range=Range(0.0, 45.0, "deg", below=True))]

@@ -14,7 +14,7 @@ from typing import ClassVar, Final, Literal
 
 from sim.remark import Remark
 from sim.suspension import SuspensionTable
-from sim.table.fields import Distance, Size
+from sim.table.fields import Offset, Size
 from sim.table.form import field, maybe
 from sim.table.loads import STIFFNESS, Leaves, OffShare, Stiffness, share_or
 from sim.table.part import Either, OneOf, Together
@@ -147,12 +147,12 @@ class SpringsTable(WrapPart):
     behind: Size | None = maybe(
         "From the middle of the clamp to the eye behind it, likewise.", "28 in"
     )
-    seat_higher: Distance | None = maybe(
+    seat_higher: Offset | None = maybe(
         "How much higher than the axle's center the spring is clamped: a spring over "
         "the axle. Taken from a leaf suspension's seat when left out.",
         "3 in",
     )
-    seat_lower: Distance | None = maybe("How much lower instead: a spring under the axle.")
+    seat_lower: Offset | None = maybe("How much lower instead: a spring under the axle.")
 
     stiffness_off: OffShare | None = maybe(
         "How far off the rate may be, or the stiffness that the leaves make.", "5 %"

@@ -142,6 +142,7 @@ class LinksTable(TypedOnly, SuspensionPart):
             "generic: the rubber of a large bushing is not thicker (from memory)",
             others=(Other("3/8 in"),),
             because="an ordinary bushing has half of that",
+            off="3/8 in",
         ),
     )
 
