@@ -41,27 +41,27 @@ class Sample:
         return self.slopes if self.whole is None else self.whole
 
     @property
-    def parts(self) -> tuple[tuple[Drawn, float], ...]:
-        """Draws, and what each of them weighs."""
+    def _parts(self) -> tuple[tuple[Drawn, float], ...]:
+        """Draws, and what all of them weigh."""
         parts = [(self.slopes, 1.0)]
         if self.whole is not None and self.same is not None:
             parts += [(self.whole, 1.0), (self.same, -1.0)]
-        return tuple((drawn, sign / len(drawn.possible)) for drawn, sign in parts)
+        return tuple(parts)
 
     @cached_property
     def weights(self) -> FloatArray:
-        """Weight of every draw, in the order of `numbers`; of all that are possible one."""
-        weights = np.concatenate([np.where(d.possible, each, 0.0) for d, each in self.parts])
+        """Weight of every draw, in the order of `left`; of all that are possible one."""
+        weights = np.concatenate([d.possible * (sign / len(d.possible)) for d, sign in self._parts])
         total = float(weights.sum())
         return weights / total if total > 0.0 else weights
 
     def left(self, key: Key) -> FloatArray:
         """How far from touching each draw is."""
-        return np.concatenate([drawn.left[key] for drawn, _ in self.parts])
+        return np.concatenate([drawn.left[key] for drawn, _ in self._parts])
 
     def worst(self, key: Key) -> FloatArray:
         """The worst value of each draw."""
-        return np.concatenate([drawn.worst[key] for drawn, _ in self.parts])
+        return np.concatenate([drawn.worst[key] for drawn, _ in self._parts])
 
     def chance(self, keys: tuple[Key, ...]) -> tuple[float, float]:
         """Chance that one of some findings touches or runs out, and how far off it may be.
@@ -79,12 +79,17 @@ class Sample:
         return min(1.0, max(0.0, self._share(hits))), off + 0.5 * max(0.0, between)
 
     def _share(self, hits: list[Flags]) -> float:
-        return float(np.sum(self.weights * np.concatenate(hits)))
+        """Share of what is possible that touches."""
+        touches, possible = 0.0, 0.0
+        for (drawn, sign), hit in zip(self._parts, hits, strict=True):
+            touches += sign * float(np.mean(hit & drawn.possible))
+            possible += sign * float(np.mean(drawn.possible))
+        return touches / possible if possible > 0.0 else 0.0
 
     def _hits(self, keys: tuple[Key, ...], sign: float) -> list[Flags]:
         """Which draws of each part touch, with so many times what the forecast may be off added."""
         parts = []
-        for drawn, _ in self.parts:
+        for drawn, _ in self._parts:
             hits = np.zeros(len(drawn.possible), dtype=bool)
             for key in keys:
                 hits |= drawn.left[key] <= sign * self.forecast_off.get(key, 0.0)
@@ -106,8 +111,7 @@ class Sample:
 def _share_off(hits: Flags) -> float:
     """How far off a share of draws may be by their number (95 of 100).
 
-    Half the interval of [WILSON], which is right for draws at random and too wide for those that
-    are spread out evenly.
+    Half the interval of [WILSON]: for draws at random, and too wide for those spread out evenly.
     """
     count = len(hits)
     share = float(np.count_nonzero(hits)) / count
