@@ -91,6 +91,7 @@ class _Fit:
             pair=yokes.pair,
             z=yokes.z,
             draws=draws[:: DRAWS // FEWER],
+            touches=lowest[:: DRAWS // FEWER],
             readings=self._against(yokes.curve, counted),
             dimensions=self._dimensions(yokes.z, draws),
             curve=yokes.curve,

@@ -59,6 +59,7 @@ def _data(found: FittedJoint) -> dict[str, Any]:
     return {
         "z": found.z.tolist(),
         "draws": [found.draws.shape[1], found.draws.ravel().tolist()],
+        "touches": found.touches.tolist(),
         "bands": [found.low.tolist(), found.high.tolist(), found.lowest, found.before],
         "readings": [[each.fits, each.without, each.counts] for each in found.readings],
         "dimensions": [[each.value, each.low, each.high] for each in found.dimensions],
@@ -80,6 +81,7 @@ def _read(doubt: Doubt, read: tuple[Told, ...], data: Any) -> FittedJoint | None
             pair=pair,
             z=z,
             draws=np.array(draws, dtype=np.float64).reshape(-1, columns),
+            touches=np.array(data["touches"], dtype=np.float64),
             readings=tuple(
                 each.against(fits, (without[0], without[1]), counts)
                 for each, (fits, without, counts) in zip(read, data["readings"], strict=True)

@@ -7,6 +7,8 @@ from typing import Literal
 
 from sim.bench.curves import NotKeptError, library
 from sim.bench.first import first_shape, middle_of
+from sim.bench.fit import fitted_joint
+from sim.bench.fitted_shape import FittedShape
 from sim.bench.forecast import learnt
 from sim.bench.free import doubt_of
 from sim.bench.library_shape import LibraryShape
@@ -37,6 +39,9 @@ def shape_of(
     if doubt is None:
         return None
     gap = rig.wanted.gap.mm
+    fitted = fitted_joint(rig, joint, progress)
+    if fitted is not None:
+        return FittedShape.of(fitted, gap)
     try:
         known = library(doubt, progress, make=how == "full")
     except NotKeptError:

@@ -16,26 +16,7 @@ def _much_give(bush: str, gives: float, travel: float, roll: float) -> str:
     )
 
 
-def _fitted(joint: str, count: int, low: float, high: float) -> str:
-    readings = "1 bench reading" if count == 1 else f"{count} bench readings"
-    return (
-        f"the yokes of the {joint} joint are fitted to {readings}, not measured; 95 of 100 joints "
-        f"that read like it touch at {format_angle(low)} to {format_angle(high)} at the soonest"
-    )
-
-
 NOTES: Final[Mapping[str, Sentence]] = {
-    "fitted": _fitted,
-    "readings-fight": (
-        "readings {numbers} of the {joint} joint cannot both be right; read them again"
-    ),
-    "yoke-fight": (
-        "no yoke of this kind touches as reading {numbers} of the {joint} joint says; read it "
-        "again, or name the yoke's kind"
-    ),
-    "reading-unreached": (
-        "the {joint} joint never comes to that height, so that this reading says nothing of it"
-    ),
     "many_things": (
         "{count} things near the shaft: checking them takes about {seconds:.0f} s; leave out what "
         "cannot come near"

@@ -11,6 +11,7 @@ from viewer.words.flags import FLAGS
 from viewer.words.imported import IMPORTED
 from viewer.words.notes import NOTES, READINGS
 from viewer.words.overloaded import OVERLOADED
+from viewer.words.own_joint import OWN_JOINT
 from viewer.words.problem_sentences import PROBLEMS
 from viewer.words.remedies import REMEDIES
 from viewer.words.seen import SEEN
@@ -22,6 +23,7 @@ from viewer.words.visits import VISITS
 SENTENCES: Final[Mapping[str, Sentence]] = {
     **NOTES,
     **READINGS,
+    **OWN_JOINT,
     **DERIVED,
     **PROBLEMS,
     **FLAGS,
