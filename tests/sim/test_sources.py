@@ -1,6 +1,7 @@
 """What may be off of a rig: slopes through nothing, wrap worked out, heights, assumed values."""
 
 from math import hypot, radians, sqrt
+from typing import Any
 
 import numpy as np
 import pytest
@@ -9,7 +10,9 @@ from sim.accuracy.source import Source
 from sim.accuracy.sources import left_out, rig_with, sources_of
 from sim.derive import vehicle_of, wrap_of
 from sim.rig import Rig, RigError, changed, demo_names, load_demo, parse_rig
+from sim.rig.change import key_path
 from sim.rig.defaults import DEFAULTS
+from sim.rig.document import rig_text
 from sim.units import Angle, Length
 
 LEAST = """
@@ -168,3 +171,38 @@ def test_an_error_larger_than_the_value_is_told(key: str, typed: str) -> None:
 )
 def test_where_another_word_says_it_the_other_way_it_is_not(key: str, typed: object) -> None:
     assert changed(parse_rig(LEAST), {key: typed})
+
+
+def test_an_error_typed_in_the_wrap_table_adds_to_it_by_squares() -> None:
+    """Under grip the wrap does not hang on the tire's radius but through the torque: in a line."""
+    rig = load_demo("quarry-hauler")
+    rig = changed(rig, {"wrap.drive.engine_torque_off": "0 %"})
+    before, wrap = by_key(rig)["travel.nose_down"], wrap_of(rig)
+    assert wrap is not None
+    assert wrap.down_governs == "grip"
+    radius = rig.wrap.drive.tyre_radius  # type: ignore[union-attr]
+    off = 0.1 * radius.mm
+    typed = changed(rig, {"wrap.drive.tyre_radius": f"{radius} +- {off} mm"})
+    found = by_key(typed)["travel.nose_down"]
+    assert found.off == pytest.approx(hypot(before.off, 0.1 * before.value), rel=1e-6)
+
+
+@pytest.mark.parametrize("name", demo_names())
+def test_an_error_behind_any_number_is_kept_and_changes_none(name: str) -> None:
+    rig = load_demo(name)
+    typed: dict[str, str] = {}
+    for each in sources_of(rig):
+        if each.why == "usual":
+            held: Any = rig
+            for step in key_path(each.key) or ():
+                held = held[step] if isinstance(step, int) else getattr(held, step)
+            typed[each.key] = f"{held} {'+- 1/16 in' if each.unit == 'mm' else 'by phone'}"
+    made = changed(rig, typed)
+    back = parse_rig(rig_text(made))
+    assert back == made
+    told = by_key(back)
+    for each in sources_of(rig):
+        found = told[each.key]
+        assert found.value == each.value
+        if each.key in typed:
+            assert found.off == (1.5875 if each.unit == "mm" else pytest.approx(radians(1.0)))

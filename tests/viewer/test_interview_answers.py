@@ -29,6 +29,10 @@ def test_a_strap_in_the_middle_is_said_with_the_distance(said: str) -> None:
         ("level", {"d": "0 deg"}),
         ("0 deg", {"d": "0 deg"}),
         ("0 in", {"l": "0 in"}),
+        ("3 deg down +- 1/2 deg", {"d": "3 deg +- 1/2 deg"}),
+        ("3 deg +- 1/2 deg down", {"d": "3 deg +- 1/2 deg"}),
+        ("3 deg up by digital level", {"u": "3 deg by digital level"}),
+        ("9 in lower ± 1/8 in", {"l": "9 in ± 1/8 in"}),
     ],
 )
 def test_spoken_answers(text: str, keys: dict[str, str]) -> None:

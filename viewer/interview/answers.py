@@ -182,9 +182,16 @@ def _directed(
 
 
 def _parted(text: str, known: Iterable[str]) -> tuple[str, str]:
-    """A value, and the direction word behind it in lower case; "" where there is none."""
-    match = re.fullmatch(rf"(?P<value>.*?)[\s,]*\b(?P<word>{'|'.join(known)})", text, re.I)
-    return (match["value"], match["word"].lower()) if match else (text, "")
+    """A value, and the direction word behind it in lower case; "" where there is none.
+
+    How far off the value may be stands before the word or behind it, and stays with the value.
+    """
+    match = re.fullmatch(
+        rf"(?P<value>.*?)[\s,]*\b(?P<word>{'|'.join(known)})(?P<off>\s*(\+-|\+/-|±|\bby\b).*)?",
+        text,
+        re.I,
+    )
+    return (match["value"] + (match["off"] or ""), match["word"].lower()) if match else (text, "")
 
 
 def coordinate(
