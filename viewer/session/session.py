@@ -26,6 +26,7 @@ from viewer.session.moving.motion import Motion
 from viewer.session.text.document import Document
 from viewer.session.work.asking import Asking
 from viewer.session.work.first_said import FirstSaid
+from viewer.session.work.sure_said import SureSaid
 from viewer.session.work.worker import Worker
 from viewer.vibration.asked import Asked
 from viewer.vibration.told import Answer
@@ -75,6 +76,7 @@ class Session:
         """Codes of the remedies that are ruled out, in the order in which they were."""
         self.ticket: Asking[str] = Asking(lambda: worker.other("ticket"))
         self.first = FirstSaid(lambda: worker.other("turning"))
+        self.sure = SureSaid(lambda: worker.other("sure"), lambda: worker.other("surest"))
         self.cures.changed.connect(self._on_cures)
         self.shake: Asking[Answer] = Asking(lambda: worker.other("shake"))
         self.worker_for = worker.other
@@ -119,6 +121,7 @@ class Session:
         self.cures.forget()
         self.ticket.forget()
         self.first.forget()
+        self.sure.forget()
         self.shake.forget()
         self._is_opening = True  # who hears `opened` shows everything anew: once is enough
         try:
@@ -257,6 +260,7 @@ class Session:
         for each in (self.answers, self.cures, self.ticket, self.shake):
             each.poll()
         self.first.poll()
+        self.sure.poll()
 
     def idle(self) -> bool:
         """Do one short piece of the exact work; whether there is more. Called between events."""
@@ -332,6 +336,7 @@ class Session:
         for each in (self.answers, self.cures, self.ticket, self.shake):
             each.close()
         self.first.close()
+        self.sure.close()
 
     def now_left(self, joint: Joint) -> float:
         """Bend (rad) left at a joint in this pose, at its tightest spin; inf where not known."""
@@ -344,6 +349,7 @@ class Session:
         for each in (self.cures, self.ticket, self.shake):
             each.cancel()
         self.first.stop()
+        self.sure.stop()
         self.motion.said = ""  # a drive told of the rig as it was
         if document.is_right:
             vehicle = derive(document.rig).vehicle
@@ -366,6 +372,7 @@ class Session:
             self.motion.said = ""
             if self.check is not None:
                 self.first.begin(self.check, self.document.order())
+                self.sure.begin(self.check, self.document.order())
             self._pose()
         if isinstance(self.motion.drive, BindDrive) and self.motion.drive not in self.binds:
             self.motion.stop()

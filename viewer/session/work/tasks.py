@@ -10,10 +10,12 @@ from viewer.session.text.order import Order
 
 if TYPE_CHECKING:
     from sim.progress import Progress
+    from sim.rig import Rig
 
-Task = Literal["check", "turning", "cures", "ticket", "shake", "why"]
+Task = Literal["check", "turning", "cures", "ticket", "shake", "why", "sure", "surest"]
 """check: `sim.check.Check`. turning: `TurningOver`. cures: `CureList`. ticket: the text of the
-build ticket. shake: what it most likely is, an `Answer`. why: why a joint failed, a `WhyTold`."""
+build ticket. shake: what it most likely is, an `Answer`. why: why a joint failed, a `WhyTold`.
+sure: how sure the answer is at a first look, a `Sure`; surest: with whole trucks drawn."""
 
 MODULES: Mapping[Task, str] = MappingProxyType(
     {
@@ -23,6 +25,8 @@ MODULES: Mapping[Task, str] = MappingProxyType(
         "ticket": "viewer.ticket.text",
         "shake": "viewer.vibration.told",
         "why": "viewer.why.follow",
+        "sure": "viewer.bars.asked",
+        "surest": "viewer.bars.asked",
     }
 )
 """What each needs, read late: the process that shows the window must not wait for it."""
@@ -60,6 +64,11 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
         from viewer.why.follow import answer_of
 
         return answer_of(rig, order.text, order.name, order.seen, tell)
+    return _of_the_answer(task, rig, tell)
+
+
+def _of_the_answer(task: Task, rig: "Rig", tell: "Progress") -> object:
+    """The check, or what is asked of it."""
     from sim.check import check
 
     result = check(rig, tell)
@@ -67,4 +76,8 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
         from sim.turning_over import turning_over
 
         return turning_over(result, tell)
+    if task in ("sure", "surest"):
+        from viewer.bars.asked import how_sure
+
+        return how_sure(result.found, tell, full=task == "surest")
     return result

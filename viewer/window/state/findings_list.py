@@ -121,7 +121,7 @@ class FindingsList(QListWidget):
             if _name(finding) == was and finding.at == self._session.motion.at:
                 self.setCurrentItem(item)
         self.blockSignals(False)
-        self._write()
+        self.write()
 
     def keep_choice(self) -> None:
         """Choose the finding that is looked at; none if the axle has left its pose, but to show."""
@@ -160,7 +160,7 @@ class FindingsList(QListWidget):
             event.ignore()
 
     def _on_chosen(self) -> None:
-        self._write()
+        self.write()
         if QApplication.mouseButtons() == Qt.MouseButton.NoButton:
             self.tell_place()
         else:
@@ -172,14 +172,15 @@ class FindingsList(QListWidget):
         if row is not None:
             self.unfolded.emit(self.visualItemRect(self.item(row)))
 
-    def _write(self) -> None:
+    def write(self) -> None:
         """Write each finding in short lines, and all of the one that is chosen."""
         for row, finding in enumerate(self._shown):
             item = self.item(row)
             head, rest = finding_lines(finding)
             lines = f"{head}\n{rest}"
             if row == self.chosen:
-                lines += f"\n{says(finding)}\n{assumed_words(finding)}".rstrip()
+                told = (says(finding), assumed_words(finding), self._session.sure.sure.of(finding))
+                lines = "\n".join([lines, *filter(None, told)])
             elif finding.rests_on:
                 lines += f"\n{assumed_short(finding.rests_on)}"
             if item is not None and item.text() != lines:

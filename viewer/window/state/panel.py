@@ -27,7 +27,7 @@ class StatePanel(Follower):
     Attributes
     ----------
     answer : whether the answer is old, and how far a new one is.
-    first : the first page below its verdict, in its order.
+    first : the first page below its verdict, in its order. sure : how sure that is.
     mark, says : the verdict and what decides it in the pose.
     joints : by joint of the shaft. slip, slip_says, length : of the pose.
     findings : everything that was found.
@@ -41,7 +41,7 @@ class StatePanel(Follower):
         self.joints: dict[Joint, JointBlock] = {}
         self.slip = SlipBar(session, self)
         self.slip_says, self.length = self._label(), self._label()
-        self.first = FirstLines(self)
+        self.first, self.sure = FirstLines(self), self._label()
         self.caution = self._label(0.9)
         self.findings = FindingsList(session, self)
         self.findings.unfolded.connect(self._show_finding)
@@ -53,6 +53,7 @@ class StatePanel(Follower):
             (session.measured, self._on_measured),
             (session.answered, self.refresh),
             (session.first.changed, self._on_first),
+            (session.sure.changed, self._on_sure),
             (session.chose, self.findings.keep_choice),
             (session.motion.played, self.findings.keep_choice),
             (session.rig_changed, self.answer.refresh),
@@ -71,7 +72,7 @@ class StatePanel(Follower):
         )
         found.setBuddy(self.findings)
         held: tuple[Part, ...] = (
-            *(self.first, _rule(self)),
+            *(self.first, self.sure, _rule(self)),
             *(pose, _beside(self.mark, self.says), self._blocks),
             *(slip, self.slip, self.slip_says, self.length, _rule(self)),
             *(found, self.findings, self.caution, None),
@@ -97,6 +98,7 @@ class StatePanel(Follower):
         self._offer_joints()
         self._on_posed()
         self._on_first()
+        self._on_sure()
         look = colours(self)
         ink(self.says, look.quiet if is_old(self.session) else look.ink)
         self.caution.setText(CAUTION)
@@ -105,6 +107,13 @@ class StatePanel(Follower):
 
     def _on_first(self) -> None:
         self.first.show_page(self.session.first.page, is_old(self.session))
+
+    def _on_sure(self) -> None:
+        text = self.session.sure.sure.says
+        self.sure.setText(text)
+        self.sure.setVisible(bool(text))
+        ink(self.sure, colours(self).quiet)
+        self.findings.write()
 
     def _offer_joints(self) -> None:
         check = self.session.check
