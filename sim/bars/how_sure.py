@@ -66,10 +66,10 @@ def bars(
 
     Raises BarsError where no rig can be whose numbers are off so far.
     """
-    model = _model(found, sources, shapes, "full", progress)
-    place = place_of(model, seed, draws)
+    place = place_of(found, seed, draws, sources, shapes)
     told = read_bars(place)
     if told is None:
+        model = _model(found, sources, shapes, "full", progress)
         told = _in_full(model, seed, draws, progress)
         write_bars(place, told)
     return told
@@ -77,7 +77,7 @@ def bars(
 
 def kept_bars(found: Assessment, seed: int = 0, draws: int = DRAWS) -> Bars | None:
     """Full bars that were found before; None where none were."""
-    return read_bars(place_of(_model(found, None, None, "full", silent), seed, draws))
+    return read_bars(place_of(found, seed, draws))
 
 
 def _in_full(model: Model, seed: int, draws: int, progress: Progress) -> Bars:

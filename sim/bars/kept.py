@@ -2,26 +2,38 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import asdict
 from math import isfinite
 from pathlib import Path
 from typing import Any, Final
 
-from sim.bars.model import Model
+from sim.accuracy.source import Source
+from sim.assessment import Assessment
 from sim.bars.result import Band, Bars, FindingBars, PoseBand
+from sim.bench.shape import Shape
 from sim.kept.answers import WHOLE, cache_folder, entry_name, read_entry, write_entry
+from sim.vehicle import Joint
 
 MOST_ENTRIES: Final = 400
 """About 4 MB."""
 
 
-def place_of(model: Model, seed: int, draws: int, folder: Path | None = None) -> Path:
-    """Where full bars of a model are kept: named by rig, sources, shapes, seed and draws.
+def place_of(
+    found: Assessment,
+    seed: int,
+    draws: int,
+    sources: Sequence[Source] | None = None,
+    shapes: Mapping[Joint, Shape] | None = None,
+    folder: Path | None = None,
+) -> Path:
+    """Where full bars are kept: named by rig, seed and draws, so that nothing is built to look.
 
     What a rig has from files of its own, such as a scan, is told by what its check came to.
+
+    sources, shapes : what may be off, where that is not what the rig says.
     """
-    found = model.found
     name = entry_name(
         WHOLE,
         rig=found.rig.typed(),
@@ -30,10 +42,12 @@ def place_of(model: Model, seed: int, draws: int, folder: Path | None = None) ->
             for joint, one in found.joints.items()
         ],
         near=[[gap.name, float(gap.certified_mm).hex()] for gap in found.near],
-        sources=[[each.key, each.value.hex(), each.off.hex()] for each in model.moving],
-        shapes=[
+        sources=sources
+        and sorted([each.key, each.value.hex(), each.off.hex()] for each in sources),
+        shapes=shapes
+        and [
             [joint, [[free.key, free.value.hex(), free.off.hex()] for free in shape.free]]
-            for joint, shape in sorted(model.shapes.items())
+            for joint, shape in sorted(shapes.items())
         ],
         seed=seed,
         draws=draws,
