@@ -26,6 +26,9 @@ EXACT: Final = 1e-6
 ROUNDS: Final = 6
 """Times that the least unlikely combination is found anew about where the last one lies."""
 
+NOTHING: Final = 1e-9
+"""Squared deviations that are as good as none."""
+
 LEAST: Final = 1e-3
 """Deviations. Nearer than this a round has come to rest."""
 
@@ -153,9 +156,11 @@ def _alone(numbers: Numbers, column: int, others: FloatArray) -> Wrong | None:
 
 def _least(left: Callable[[float], float], start: float) -> float:
     """Where (deviations) least is left, nearest to none; 0 where nothing is better."""
+    if not start > NOTHING:
+        return 0.0
     tried = {0.0: start} | {s * way: left(s * way) for s in STEPS for way in (1.0, -1.0)}
     ways = sorted(tried)
-    enough = 1e-9 + 1e-9 * start
+    enough = NOTHING * (1.0 + start)
     met = [each for each in ways if tried[each] <= enough]
     if met:
         inner = min(met, key=abs)

@@ -34,7 +34,8 @@ class HeldItem:
     off : 95 of 100 computed ones are no farther off, by what may be off of the rig; nan where the
         rig cannot be in that pose.
     seen_off : the same of what was seen, by its own errors, in the unit of the computed.
-    chance : of the computed being so far from the seen, or of touching (being free) as seen.
+    chance : of the computed being so far from the seen, or of touching (being free) as seen; 1
+        where nothing is computed.
     beyond : whether it lies past the travel of the rig.
     agrees : whether they differ by no more than may be off. That is asked of everything seen at
         once, each against the chance that is left for it [HOLM]: of 100 trucks on which nothing is
@@ -143,7 +144,7 @@ def _items(
     for each, over in zip(observed, past, strict=True):
         row = slopes.get(each.number)
         if row is None:
-            items.append(HeldItem(each, nan, nan, nan, 0.0, beyond=True))
+            items.append(HeldItem(each, nan, nan, nan, 1.0, beyond=True))
             continue
         rig, own = (float(np.linalg.norm(row[mask])) for mask in (~numbers.own, numbers.own))
         chance = chance_of(each, float(over), float(np.hypot(rig, own)))
