@@ -26,6 +26,10 @@ from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.touch import touch_curve
 from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
+from sim.bench.curves import library
+from sim.bench.first import first_shape
+from sim.bench.forecast import learnt
+from sim.bench.free import doubt_of
 from sim.check import check
 from sim.cures import find_cures
 from sim.derive import vehicle_of
@@ -74,6 +78,25 @@ def built(one: str, other: str) -> JointParts:
     """Contact meshes of a joint of two catalogue yokes."""
     a, b = (yoke_shape(kind, SIZE).build().contact for kind in (one, other))
     return JointParts(a, b, cross_shape(SIZE).build().contact)
+
+
+def library_of_a_pair() -> Iterator[Row]:
+    """All that a pair of generic yokes may touch at: made, and asked for many draws."""
+    doubt = doubt_of(named_rig("demo:long-legged-trail-wagon"), "pinion")
+    assert doubt is not None
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        patch.dict(os.environ, {kept.FOLDER_VARIABLE: folder}),
+    ):
+        first = timed(lambda: first_shape(doubt, 1.5), 1)
+        made = timed(lambda: library(doubt), 1)
+        again = timed(lambda: learnt(library(doubt)))
+        forecast = learnt(library(doubt))
+    z = np.random.default_rng(0).standard_normal((10_000, len(doubt.free)))
+    seconds = timed(lambda: forecast.lowest(z))
+    yield Row("first slopes of a joint whose shape is in doubt", f"{first:.1f} s", "1 s")
+    yield Row(f"its library, {os.cpu_count()} cores", f"{made:.0f} s; kept {again:.2f} s", "20 s")
+    yield Row("lowest touch of 10,000 draws by it", f"{1e3 * seconds:.0f} ms", "200 ms")
 
 
 def scan() -> Iterator[Row]:
@@ -314,6 +337,7 @@ def main() -> None:
     rows = []
     for part in (
         new_pair,
+        library_of_a_pair,
         scan,
         poses,
         whole_travel,

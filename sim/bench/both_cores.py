@@ -11,7 +11,7 @@ from __future__ import annotations
 import os
 import signal
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from multiprocessing import current_process, get_context
 from multiprocessing.connection import Connection
@@ -33,7 +33,7 @@ WORTH = 8
 
 def done_by_all(
     work: Callable[[T], R], things: Sequence[T], cores: int | None = None
-) -> Iterator[tuple[int, R]]:
+) -> Generator[tuple[int, R]]:
     """Do the work on all things; give number and result of each as it is done, in any order.
 
     work : what can be sent to another process, such as a function of a module, or an instance of
