@@ -68,6 +68,26 @@ def test_touch_in_closed_form_is_foretold_kinks_and_all(closed: Library) -> None
     assert 0.2 < either.mean() < 0.8
 
 
+def test_surfaces_that_seldom_meet_do_not_touch_where_nothing_did(closed: Library) -> None:
+    """A third pair is seen in few shapes alone, those where it happens to come near.
+
+    From these it seems to be near everywhere: 4.7 deg off, if nothing else is made of it.
+    """
+    rare = ("flange", "ear tip")
+
+    def seen(each: Known) -> Known:
+        touch = 0.38 + 0.4 * (each.z[2] - 1.3) ** 2 + 0.0 * LINES
+        first = np.minimum(each.first, touch)
+        near = touch < first + 0.06
+        by = each.by | ({rare: np.where(near, touch, np.nan)} if near.any() else {})
+        return replace(each, first=first, by=by, lowest=first.min())
+
+    made = replace(closed, design=tuple(map(seen, closed.design)))
+    few = sum(rare in each.by for each in made.design)
+    assert 8 <= few <= 30
+    assert learnt(made).lowest_off < np.radians(1.0)
+
+
 def by_chance(made: Library) -> Library:
     """Every shape half a degree over or under its touch, or so."""
     chance = np.radians(0.5) * np.random.default_rng(8).standard_normal(len(made.design))
