@@ -3,9 +3,10 @@
 from sim.bars.drawn import Drawn, Key
 from sim.bars.how_sure import BarsError, bars, first_bars, kept_bars
 from sim.bars.model import Model
-from sim.bars.result import Band, Bars, FindingBars, Likely, PoseBand, likely_of
+from sim.bars.result import Again, Band, Bars, FindingBars, Likely, Outcome, PoseBand, likely_of
 
 __all__ = [
+    "Again",
     "Band",
     "Bars",
     "BarsError",
@@ -14,6 +15,7 @@ __all__ = [
     "Key",
     "Likely",
     "Model",
+    "Outcome",
     "PoseBand",
     "bars",
     "first_bars",

@@ -23,11 +23,12 @@ longest."""
 
 
 def done(
-    model: Model, z: FloatArray, whole: FloatArray, progress: Progress, share: float
+    model: Model, z: FloatArray, whole: FloatArray, progress: Progress, between: tuple[float, float]
 ) -> tuple[FloatArray, FloatArray]:
     """Looks (n, looked at, `NUMBERS`) at draws `z` (n, k), and sweeps (m, looked at) of others.
 
-    whole : (m, k) draws that are swept whole. share : of all the work that is behind already.
+    whole : (m, k) draws that are swept whole.
+    between : share of all the work that is behind before, and after.
     """
     clear = {joint: each.clear for joint, each in model.limits(z).items()}
     starts = range(0, len(z), TOGETHER)
@@ -36,10 +37,11 @@ def done(
         for at in starts
     ]
     parts += [Part(each[None], {}, True, place < NEAR_SWEPT) for place, each in enumerate(whole)]
+    before, after = between
     rows: list[FloatArray] = [np.empty(0)] * len(parts)
     for count, (number, row) in enumerate(done_by_all(model.rigs.done, parts, _cores(model.rigs))):
         rows[number] = row
-        progress("how sure: drawing rigs", share + (1.0 - share) * (count + 1) / len(parts))
+        progress("how sure: drawing rigs", before + (after - before) * (count + 1) / len(parts))
     looks, sweeps = rows[: len(starts)], rows[len(starts) :]
     none = np.empty((0, len(model.looked_at), NUMBERS))
     return np.concatenate([none, *looks]), np.concatenate([none[..., 0], *sweeps])

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 from geometry.errors import BindpointError
 from sim.accuracy.source import Source
 from sim.assessment import Assessment
+from sim.bars import again
 from sim.bars.done import done
 from sim.bars.doubts import doubts_of
 from sim.bars.drawn import Drawn
@@ -28,6 +30,9 @@ DRAWS: Final = 256
 
 SHAPES: Final = 0.5
 """Share of the work that the shapes of the joints take, where none is kept."""
+
+BEFORE_AGAIN: Final = 0.8
+"""Share of the work that is behind when it is asked what to read again."""
 
 BY_SLOPES: Final = 16384
 """Draws by slopes alone, which cost next to nothing."""
@@ -51,7 +56,9 @@ def first_bars(
     """
     progress("how sure: a first look", 0.0)
     model = _model(found, sources, shapes, "first", progress)
-    return summary(model, Sample(_by_slopes(model, slopes(model), seed)), "first", seed)
+    linear = slopes(model)
+    told = summary(model, Sample(_by_slopes(model, linear, seed)), "first", seed)
+    return replace(told, again=again.first_look(model, linear, seed))
 
 
 def bars(
@@ -85,7 +92,7 @@ def _in_full(model: Model, seed: int, draws: int, progress: Progress) -> Bars:
     linear, z = slopes(model), normal_draws(len(model.keys), draws, seed)
     same = model.judged(z, linear.moved(z))
     numbers = to_sweep(same)
-    looked, swept = done(model, z, z[numbers], progress, SHAPES)
+    looked, swept = done(model, z, z[numbers], progress, (SHAPES, BEFORE_AGAIN))
     moved = model.put_right(looked)
     drawn = model.judged(z, moved)
     if not drawn.possible.any():
@@ -98,7 +105,8 @@ def _in_full(model: Model, seed: int, draws: int, progress: Progress) -> Bars:
         same=same,
         forecast_off=forecast_off(model, drawn, whole),
     )
-    return summary(model, sample, "full", seed)
+    told = summary(model, sample, "full", seed)
+    return replace(told, again=again.in_full(model, linear, seed, progress, (BEFORE_AGAIN, 1.0)))
 
 
 def _by_slopes(model: Model, linear: Slopes, seed: int) -> Drawn:

@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from sim.accuracy.source import Source
 from sim.assessment import Assessment
-from sim.bars.result import Band, Bars, FindingBars, PoseBand
+from sim.bars.result import Again, Band, Bars, FindingBars, Outcome, PoseBand
 from sim.bench.shape import Shape
 from sim.kept.answers import WHOLE, cache_folder, entry_name, read_entry, write_entry
 from sim.vehicle import Joint
@@ -75,11 +75,11 @@ def _bars(data: dict[str, Any]) -> Bars:
     told = data | {name: tuple(data[name]) for name in lists}
     off = tuple((code, subject, float(value)) for code, subject, value in data["forecast_off"])
     findings = tuple(_finding(each) for each in data["findings"])
+    again = tuple(_again(each) for each in data["again"])
     if not isfinite(told["chance"]):
         raise ValueError("no chance")
-    return Bars(
-        **(told | {"findings": findings, "first": _band(data["first"]), "forecast_off": off})
-    )
+    told |= {"findings": findings, "first": _band(data["first"]), "forecast_off": off}
+    return Bars(**(told | {"again": again}))
 
 
 def _finding(data: dict[str, Any]) -> FindingBars:
@@ -87,6 +87,10 @@ def _finding(data: dict[str, Any]) -> FindingBars:
     at = data["at"]
     pose = None if at is None else PoseBand(**{way: Band(**each) for way, each in at.items()})
     return FindingBars(**(data | bands | {"at": pose}))
+
+
+def _again(data: dict[str, Any]) -> Again:
+    return Again(**(data | {end: Outcome(**data[end]) for end in ("low", "high")}))
 
 
 def _band(data: dict[str, Any] | None) -> Band | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from sim.accuracy.source import Unit, Why
 from sim.findings import Code, Finding
 from sim.vehicle import Joint
 
@@ -80,6 +81,61 @@ class FindingBars:
 
 
 @dataclass(frozen=True)
+class Outcome:
+    """What the verdict would be if a reading came out so.
+
+    Attributes
+    ----------
+    value : that is read, mm or rad.
+    chance : that it touches or runs out then, with the tool's own error left.
+    """
+
+    value: float
+    chance: float
+
+    @property
+    def likely(self) -> Likely:
+        """What is likely."""
+        return likely_of(self.chance)
+
+
+@dataclass(frozen=True)
+class Again:
+    """Something to read again, for the finding that is most in doubt.
+
+    Attributes
+    ----------
+    key : where it stands in the rig file; of a whole joint that of its bench readings.
+    code, subject : of that finding.
+    share : of its doubt, by this alone: the first Sobol index; to first order in first bars.
+    total : of its doubt, with all that it does together with others: the total index.
+    value : as it is, mm or rad by `unit`; of a whole joint the bend that it is clear to.
+    off : how far off it may be now (95 of 100).
+    why, tool : who says so and how it was read, as of a source.
+    better, better_off : the tool to read it with, and how far off it would be then; "" for a joint
+        bent on the bench.
+    narrows : what is left of the band of the finding's margin then, 0 to 1.
+    low, high : what would come of it if it came out at either end of what it may be.
+    """
+
+    key: str
+    code: Code
+    subject: str
+    share: float
+    total: float
+    value: float
+    unit: Unit
+    off: float
+    why: Why
+    tool: str
+    better: str
+    better_off: float
+    narrows: float
+    low: Outcome
+    high: Outcome
+
+
+@dataclass(frozen=True)
 class Bars:
     """How sure the verdict on a rig is.
 
@@ -98,6 +154,7 @@ class Bars:
     unshaped : joints whose parts were taken as they are, since nobody can tell how far off.
     forecast_off : mm or deg by code and subject, 95 of 100 draws are no farther off a whole sweep;
         empty where nobody looked.
+    again : what to read again, what narrows the doubt most first.
     """
 
     how: How
@@ -112,6 +169,7 @@ class Bars:
     left_out: tuple[str, ...]
     unshaped: tuple[Joint, ...]
     forecast_off: tuple[tuple[Code, str, float], ...] = ()
+    again: tuple[Again, ...] = ()
 
     @property
     def likely(self) -> Likely:

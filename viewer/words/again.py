@@ -1,0 +1,81 @@
+"""What to read again, with what, in a shop's words, and what the verdict would be then."""
+
+from math import degrees
+from typing import Final
+
+from sim.bars import Again, Outcome
+from viewer.words.bars import LIKELY, LIKELY_TO_RUN_OUT
+from viewer.words.reading_names import reading_name
+from viewer.words.units import format_fraction
+
+READ_FIRST: Final = "Read first:"
+
+
+def again_words(each: Again) -> str:
+    """One thing to read again: how, how much of the doubt goes, what it would come to."""
+    return f"{_how(each)}: {narrowing(each.narrows)}. {_ends(each)}."
+
+
+def read_first(again: tuple[Again, ...]) -> str:
+    """The reading that narrows the doubt most; "" where there is none."""
+    if not again:
+        return ""
+    how = _how(again[0])
+    return f"{READ_FIRST} {how[:1].lower()}{how[1:]} ({narrowing(again[0].narrows)})."
+
+
+def narrowing(narrows: float) -> str:
+    """How much of the doubt a reading takes away: "halves the doubt"."""
+    for most, said in _NARROWS:
+        if narrows <= most:
+            return f"{said} the doubt"
+    return "takes little off the doubt"
+
+
+_NARROWS: Final = (
+    (0.15, "takes nearly all of"),
+    (0.29, "takes three quarters off"),
+    (0.42, "takes two thirds off"),
+    (0.58, "halves"),
+    (0.71, "takes a third off"),
+    (0.82, "takes a quarter off"),
+    (0.93, "takes a tenth off"),
+)
+"""Share of the doubt that is left at most, and how that is said."""
+
+
+def _how(each: Again) -> str:
+    if each.key.endswith(".bench"):
+        return f"Bend the {_JOINTS[each.key]} joint on the bench until it touches, and type it"
+    name = reading_name(each.key)
+    tool = f"with a {each.better}"
+    if each.why in ("assumed", "generic part"):
+        return f"Measure {name} {tool}"
+    return f"Read {name} again {tool}"
+
+
+_JOINTS: Final = {
+    "shaft.output_end.bench": "output",
+    "carrier.middle.bench": "middle",
+    "shaft.pinion_end.bench": "pinion",
+}
+
+
+def _ends(each: Again) -> str:
+    """What the verdict would be if it came out at either end."""
+    low, high = (f"{_value(each, end)} {_comes_to(each, end)}" for end in (each.low, each.high))
+    return f"At {low}; at {high}"
+
+
+def _value(each: Again, end: Outcome) -> str:
+    if each.unit == "rad":
+        return f"{degrees(end.value):.1f} deg"
+    return format_fraction(end.value, 32)
+
+
+def _comes_to(each: Again, end: Outcome) -> str:
+    words = LIKELY_TO_RUN_OUT if each.code in _SLIP else LIKELY
+    return words[end.likely]
+
+
+_SLIP: Final = frozenset({"slip-closes", "slip-opens", "slip-comes-apart"})
