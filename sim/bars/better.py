@@ -12,16 +12,12 @@ import numpy as np
 from sim.accuracy.source import SURE, Source, Unit, Why
 from sim.bars.draws import normal_draws
 from sim.bars.model import Model
-from sim.bench.readings import PROTRACTOR
 from sim.bench.shape import Free
 from sim.frames import FloatArray
 from sim.rig import Rig
-from sim.rig.tools import Of, better_tools
+from sim.rig.tools import Of, better_tools, tools_of, usual_tool
 from sim.rig.typed_joints import typed_joint
 from sim.vehicle import Joint
-
-ON_THE_BENCH: Final = ("", PROTRACTOR)
-"""Tool of a joint that is bent on the bench until it touches, and how far off (rad) it reads."""
 
 REACH: Final = {"steel rule": 609.6}
 """mm. Tools that read no longer than so much: rules of a shop are 24 in long (from memory)."""
@@ -69,6 +65,7 @@ class Reading:
 def readings(model: Model) -> Iterator[Reading]:
     """Everything that can be read better than it was."""
     rig, start = model.found.rig, len(model.moving)
+    bends = tools_of(rig.measured_with)[usual_tool("angle").name].angle
     for n, source in enumerate(model.moving):
         tool = better_tool(rig, source.value, source.unit, source.off)
         if tool is not None:
@@ -79,7 +76,7 @@ def readings(model: Model) -> Iterator[Reading]:
         start += len(free)
         read = bool(typed_joint(rig, joint).typed.bench)
         if read or not all(each.measured for each in free):
-            yield Reading(_touch_of(model, joint), columns, *ON_THE_BENCH, joint)
+            yield Reading(_touch_of(model, joint), columns, "", bends or 0.0, joint)
         if read:
             continue  # its readings tie the dimensions together: no column is one of them
         for n, each in zip(columns, free, strict=True):

@@ -12,7 +12,9 @@ from sim.bars import Bars, bars, first_bars, kept_bars
 from sim.bars.doubts import Doubts, doubts_of
 from sim.findings import Finding
 from sim.progress import Progress
+from viewer.words.again import again_lines, read_first
 from viewer.words.bars import finding_sure, full_lines, sure_words, unsure_words
+from viewer.words.lines import listed
 
 
 @dataclass(frozen=True)
@@ -35,7 +37,7 @@ class Sure:
         """A sentence; "" where nothing may be off."""
         if self.bars is None:
             return unsure_words(self.why) if self.why else ""
-        return sure_words(self.bars, self.doubts)
+        return " ".join(filter(None, (sure_words(self.bars, self.doubts), read_first(self.bars))))
 
     def of(self, finding: Finding) -> str:
         """A line on one finding; "" where nothing of it may be off."""
@@ -46,6 +48,9 @@ class Sure:
         """Lines on what the chances rest on."""
         if self.bars is not None:
             yield from full_lines(self.bars, self.doubts)
+            yield from listed(
+                "Read again, what narrows the doubt most first", again_lines(self.bars)
+            )
 
 
 UNASKED: Final = Sure()

@@ -11,6 +11,7 @@ from sim.bench.shape import Free
 from sim.findings import Finding, deg, mm
 from viewer.bars.asked import Sure
 from viewer.encoder import keyed, plain, publish
+from viewer.words.again import again_words
 
 publish({Band: "low high unit", PoseBand: "travel roll wrap"})
 
@@ -35,6 +36,12 @@ def sure_data(sure: Sure) -> dict[str, Any] | None:
         "off": [*map(_off, sure.doubts.moving), *map(_off_of_part, sure.doubts.free)],
         "says": sure.says,
     }
+
+
+def again_data(sure: Sure) -> list[dict[str, Any]]:
+    """What to read again, what narrows the doubt most first."""
+    again = () if sure.bars is None else sure.bars.again
+    return [keyed(each, "key share") | {"says": again_words(each)} for each in again]
 
 
 def finding_data(sure: Sure, finding: Finding) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from sim.search.first_contact import Contact, FirstContact
 from sim.ticket.felt_of import felt_of
 from sim.turning_over import TurningOver
 from viewer.bars.asked import UNASKED, Sure
-from viewer.bars.json import finding_data, sure_data
+from viewer.bars.json import again_data, finding_data, sure_data
 from viewer.encoder import felt_data, keyed, plain
 from viewer.words.findings import says
 from viewer.words.first_page import first_page, page_lines
@@ -78,6 +78,7 @@ def check_data(
         ],
         "first_page": page_lines(first_page(result, told, cure)),
         "how_sure": sure_data(sure),
+        "measure_next": again_data(sure),
         "shake_at_ride": felt_data(felt_of(result.rig)),
         "turns_at_ride": keyed(result.found.turn, "free margin_deg=margin joint spin_deg=spin"),
     }

@@ -1,14 +1,15 @@
 """What to read again, with what, in a shop's words, and what the verdict would be then."""
 
+from collections.abc import Iterator
 from math import degrees
 from typing import Final
 
-from sim.bars import Again, Outcome
+from sim.bars import Again, Bars, Outcome
 from viewer.words.bars import LIKELY, LIKELY_TO_RUN_OUT
 from viewer.words.reading_names import reading_name
 from viewer.words.units import format_fraction
 
-READ_FIRST: Final = "Read first:"
+HELPS: Final = "What helps most:"
 
 
 def again_words(each: Again) -> str:
@@ -16,12 +17,21 @@ def again_words(each: Again) -> str:
     return f"{_how(each)}: {narrowing(each.narrows)}. {_ends(each)}."
 
 
-def read_first(again: tuple[Again, ...]) -> str:
-    """The reading that narrows the doubt most; "" where there is none."""
-    if not again:
+def again_lines(bars: Bars) -> Iterator[str]:
+    """Everything that is worth reading again; nothing where no reading would change the verdict."""
+    ends = {end.likely for each in bars.again for end in (each.low, each.high)}
+    if bars.likely != "may-touch" and ends <= {bars.likely}:
+        return iter(())
+    return map(again_words, bars.again)
+
+
+def read_first(bars: Bars) -> str:
+    """The reading that narrows the doubt most; "" where there is none, or no doubt."""
+    if not bars.again or bars.likely != "may-touch":
         return ""
-    how = _how(again[0])
-    return f"{READ_FIRST} {how[:1].lower()}{how[1:]} ({narrowing(again[0].narrows)})."
+    first = bars.again[0]
+    how = _how(first)
+    return f"{HELPS} {how[:1].lower()}{how[1:]} ({narrowing(first.narrows)})."
 
 
 def narrowing(narrows: float) -> str:
@@ -46,7 +56,7 @@ _NARROWS: Final = (
 
 def _how(each: Again) -> str:
     if each.key.endswith(".bench"):
-        return f"Bend the {_JOINTS[each.key]} joint on the bench until it touches, and type it"
+        return f"Bend the {_JOINTS[each.key]} joint on the bench until it touches"
     name = reading_name(each.key)
     tool = f"with a {each.better}"
     if each.why in ("assumed", "generic part"):
