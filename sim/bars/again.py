@@ -164,6 +164,10 @@ class _Asked:
         return left
 
 
+NO_DECIDER: Final = frozenset({"joint-gap", "out-of-reach"})
+"""Findings that touch when their joint's bend does, or of which nothing is left or missing."""
+
+
 def deciding(drawn: Drawn) -> Key | None:
     """The finding that is most in doubt; of several that are sure the one with least to spare.
 
@@ -173,10 +177,9 @@ def deciding(drawn: Drawn) -> Key | None:
     for key, left in drawn.left.items():
         known = left[np.isfinite(left)]
         spread = float(known.std()) if len(known) else 0.0
-        if key[0] != "out-of-reach" and spread > 0.0:
+        if key[0] not in NO_DECIDER and spread > 0.0:
             chance = float((known <= 0.0).mean())
             told.append((-chance * (1.0 - chance), abs(float(np.median(known))) / spread, key))
-    # The first of equals: of a joint's bend and its gap, which touch alike, the bend.
     return min(told, key=lambda each: each[:2])[2] if told else None
 
 
