@@ -11,7 +11,8 @@ from scipy.stats import norm
 from geometry.errors import BindpointError
 from sim.accuracy.source import SURE, Source
 from sim.assessment import Assessment, Assessor
-from sim.bars import Bars, BarsError, bars, first_bars
+from sim.bars import Bars, BarsError, bars, first_bars, kept_bars
+from sim.bars.kept import place_of, write_bars
 from sim.rig import Rig, changed, load_demo, parse_rig
 from tests.sim.bars.by_hand import one_throat, source
 from tests.sim.rigs import COORDINATES, PHONE_CALL, spoilt
@@ -192,6 +193,19 @@ def test_full_bars_are_kept_by_all_that_they_follow_from(monkeypatch: pytest.Mon
         ):
             with pytest.raises(TypeError):
                 bars(*asked)
+
+
+def test_kept_bars_are_asked_for_without_making_anything(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A check asks for them before it has any others: no library of shapes is made for that."""
+    found = steep(0.004)
+    made = bars(found, 9, 16, shapes={})
+    monkeypatch.setattr("sim.bars.doubts.shape_of", None)
+    monkeypatch.setattr("sim.bars.how_sure._in_full", None)
+    assert kept_bars(found, 9, 16) is None  # those had no shapes
+    write_bars(place_of(found, 9, 16), made)
+    assert kept_bars(found, 9, 16) == made
+    assert bars(found, 9, 16) == made
+    assert kept_bars(found, 10, 16) is None
 
 
 def _only_longer(rig: Rig, off: float) -> Rig:
