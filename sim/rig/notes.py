@@ -17,7 +17,7 @@ from sim.rig.ends import Axle, Output
 from sim.rig.fitted import fitted_cross, fitted_yoke
 from sim.rig.ride import ride_of
 from sim.rig.rig import Rig
-from sim.rig.shaft import Shaft
+from sim.rig.shaft import End, Shaft
 from sim.rig.surroundings import Surrounding
 from sim.suspension import SuspensionTable
 from sim.table.limits import LIMITS
@@ -53,6 +53,8 @@ def notes_on(sections: Mapping[str, Any]) -> tuple[Remark, ...]:
     shaft = sections.get("shaft")
     if isinstance(shaft, Shaft):
         found += _slip(shaft)
+        found += _unfitted("shaft.output_end", shaft.output_end)
+        found += _unfitted("shaft.pinion_end", shaft.pinion_end)
     found += _many(sections.get("surroundings") or ())
     return tuple(found)
 
@@ -75,6 +77,16 @@ def _slip(shaft: Shaft) -> Iterator[Remark]:
             barrel=barrel.length,
             generic="barrel_end" not in choice.overrides,
         )
+
+
+def _unfitted(key: str, end: End) -> Iterator[Remark]:
+    """Bench readings of a joint of which nothing is free to be fitted to them."""
+    if not end.bench:
+        return
+    if end.joint == "double":
+        yield Remark("bench_of_head", f"{key}.bench")
+    elif all(getattr(end, yoke).is_own for yoke in end.yokes):
+        yield Remark("bench_of_scans", f"{key}.bench")
 
 
 def _many(things: Sequence[Surrounding]) -> Iterator[Remark]:

@@ -105,8 +105,8 @@ SHAPES, TIMES, FEW = 64, 4, 256
 def test_known_yokes_are_recovered_within_the_band_as_often_as_is_said() -> None:
     """256 random readings of yokes that were built: half of a library reads the other half.
 
-    95 % of the bands have to hold what is true: between 92 and 100 % do, within 2.2 deviations of a
-    binomial below; what forecasts may be off counts in full on each draw, so that more may.
+    95 % of the bands have to hold what is true, within 2.2 deviations of a binomial of the 64 yokes:
+    the four times that each is read are not independent of each other.
     """
     doubt = doubt_of(load_demo("long-legged-trail-wagon"), "pinion")
     assert doubt is not None
@@ -145,7 +145,7 @@ def test_known_yokes_are_recovered_within_the_band_as_often_as_is_said() -> None
             true = doubt.dimensions(each.z[None])[0, 0]
             assert depth.name == "throat_depth"
             kept.append(low <= true <= high)
-    least = 0.95 - 2.2 * sqrt(0.95 * 0.05 / len(held))
+    least = 0.95 - 2.2 * sqrt(0.95 * 0.05 / SHAPES)
     assert len(held) >= 200
     assert np.mean(held) >= least
     assert np.mean(kept) >= least

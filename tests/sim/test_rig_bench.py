@@ -7,6 +7,7 @@ import pytest
 from sim.rig import Rig, RigError, changed
 from sim.rig.change import EditError
 from sim.rig.demos import load_demo
+from sim.rig.notes import notes
 from viewer.words.problems import error_words
 
 KEY = "shaft.pinion_end.bench"
@@ -78,6 +79,25 @@ def test_what_cannot_be_is_told_in_one_line(rig: Rig, reading: dict[str, Any], s
 def test_the_second_reading_is_told_as_the_second(rig: Rig) -> None:
     right = {"ears": "any", "touches_at": "30 deg"}
     assert f"{KEY}[2].ears" in problem(rig, right, {"touches_at": "30 deg"})
+
+
+def test_readings_of_what_is_not_fitted_are_kept_and_told(rig: Rig) -> None:
+    readings = [{"maker_says": "30 deg"}]
+    head = changed(
+        rig,
+        {
+            "shaft.output_end": {
+                "joint": "double",
+                "cross": "27 x 82",
+                "output_yoke": "flange yoke",
+                "shaft_yoke": "weld yoke",
+                "bench": readings,
+            }
+        },
+    )
+    told = [note for note in notes(head) if note.code == "bench_of_head"]
+    assert [note.key for note in told] == ["shaft.output_end.bench"]
+    assert not [note for note in notes(changed(rig, {KEY: readings})) if "bench" in note.code]
 
 
 def test_a_middle_joint_that_is_not_there_has_no_readings(rig: Rig) -> None:

@@ -17,6 +17,14 @@ def _much_give(bush: str, gives: float, travel: float, roll: float) -> str:
 
 
 NOTES: Final[Mapping[str, Sentence]] = {
+    "bench_of_head": (
+        "bench readings of a double-Cardan head are kept and say nothing: its dimensions are not "
+        "fitted; put yours into the file"
+    ),
+    "bench_of_scans": (
+        "bench readings of two yokes from mesh files are kept and say nothing: nothing of them is "
+        "free to be fitted"
+    ),
     "many_things": (
         "{count} things near the shaft: checking them takes about {seconds:.0f} s; leave out what "
         "cannot come near"
