@@ -105,7 +105,7 @@ SHAPES, TIMES, FEW = 64, 4, 256
 def test_known_yokes_are_recovered_within_the_band_as_often_as_is_said() -> None:
     """256 random readings of yokes that were built: half of a library reads the other half.
 
-    95 % of the bands have to hold what is true, within 2.2 deviations of a binomial of the 64 yokes:
+    95 % of the bands have to hold what is true, within 2.2 deviations of a binomial of 64 yokes:
     the four times that each is read are not independent of each other.
     """
     doubt = doubt_of(load_demo("long-legged-trail-wagon"), "pinion")
