@@ -1,7 +1,7 @@
 """A library of a joint's touch over all that its yokes may be, kept on disk as it grows.
 
 The shapes are a quasi-random design of what may be off, a Sobol sequence, after the middle and a
-step along each dimension, one the other way too where the first moves nothing. Of each is kept
+step along each dimension, wider ones either way where that moves nothing. Of each is kept
 where each pair of surfaces meets at each turn, which is seen, and up to where the joint is clear
 over a whole turn, which is proved as that of a touch curve is. A library that was left half made
 goes on where it stopped.
@@ -12,12 +12,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
+from math import inf
 from typing import Any
 
 import numpy as np
 
 from geometry.contact.joint_parts import ClosingJoint
-from geometry.contact.surface_touch import Surfaces, lines_of, surface_touches
+from geometry.contact.surface_touch import LOOK, Surfaces, lines_of, surface_touches
 from geometry.contact.touch import lowest_touch
 from geometry.errors import BindpointError
 from geometry.tolerances import TOL
@@ -41,6 +42,9 @@ SEED = 20
 ACTS = np.radians(0.01)
 """rad. A dimension whose step moves no touch by more is left at its middle: ten of them would come
 to a thirtieth of a degree."""
+
+WIDE = 2.0
+"""Deviations of the wider steps: what is far off at the middle comes near enough to be seen."""
 
 HALVES = 8
 """Times a shape that cannot be closed round its cross is pulled half way back to the middle."""
@@ -150,7 +154,7 @@ def library(
     lines = lines_of(doubt.pair.closing().turn)
     count = len(doubt.free)
     ask, done = _Ask(doubt, lines), 0
-    total = 1 + 2 * count + shapes
+    total = 1 + 3 * count + shapes
 
     def tell(more: int) -> None:
         if progress is not None:
@@ -162,15 +166,19 @@ def library(
     steps = made(ask, list(np.vstack([np.zeros(count), np.eye(count)])))
     still = [i for i, step in enumerate(steps[1:]) if _moves(steps[0], step) <= ACTS]
     done = 1 + count
-    back = made(ask, list(-np.eye(count)[still]))
-    done = 1 + 2 * count
+    wide = made(ask, list(WIDE * np.concatenate([np.eye(count)[still], -np.eye(count)[still]])))
+    done = 1 + 3 * count
     acts = sorted(
         {*range(count)}
-        - {i for i, step in zip(still, back, strict=True) if _moves(steps[0], step) <= ACTS}
+        - {
+            i
+            for i, up, down in zip(still, wide[: len(still)], wide[len(still) :], strict=True)
+            if max(_moves(steps[0], up), _moves(steps[0], down)) <= ACTS
+        }
     )
-    ask = _Ask(doubt, lines, _met((*steps, *back)))
+    ask = _Ask(doubt, lines, _met((*steps, *wide)))
     design = made(ask, _design(count, acts, shapes))
-    return Library(doubt, lines, (*steps, *back), tuple(acts), design)
+    return Library(doubt, lines, (*steps, *wide), tuple(acts), design)
 
 
 def seen(
@@ -206,8 +214,11 @@ def _design(count: int, acts: list[int], shapes: int) -> list[FloatArray]:
 
 
 def _moves(middle: Known, step: Known) -> float:
-    """How far (rad) any touch of surfaces moves in a step."""
+    """How far (rad) any touch of surfaces moves in a step; inf where others come near."""
     both = [(middle.by[each], step.by[each]) for each in middle.by if each in step.by]
+    new = [step.by[each] - step.first for each in step.by if each not in middle.by]
+    if any((each < LOOK).any() for each in new):
+        return inf
     off = np.concatenate([abs(one - other) for one, other in both] or [np.zeros(1)])
     return max(float(np.nanmax(np.append(off, 0.0))), _apart(middle.lowest, step.lowest))
 
