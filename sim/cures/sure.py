@@ -19,6 +19,8 @@ def with_chances(found: Cures, progress: Progress | None = None) -> Cures:
     better than another is not by luck. One that touches by the numbers as they are, with other
     yokes than the rig has, is left out: how far those may be off takes longest, and it is no cure.
     """
+    if not found.cures:
+        return found
     tell = progress or silent
     asked = [cure.after for cure in found.cures if not _is_none(found, cure)]
     chances = {}

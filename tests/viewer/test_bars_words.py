@@ -83,6 +83,7 @@ class Throat:
         (0.1, "1 truck in 10"),
         (0.68, "7 trucks in 10"),
         (0.94, "94 trucks in 100"),
+        (0.99, "99 trucks in 100"),
         (0.996, "more than 99 trucks in 100"),
         (1.0, "more than 99 trucks in 100"),
     ],

@@ -15,6 +15,7 @@ from sim.cures import find_cures
 from sim.cures.first_cure import FirstCure, first_cure, keep_first
 from sim.findings import Code
 from sim.line import line as line_at
+from sim.progress import silent
 from sim.remark import Remark
 from sim.rig import Rig, load_demo, parse_rig
 from sim.rig.change import changed
@@ -28,10 +29,11 @@ from tests.sim.test_turning_over import sparse
 from tests.viewer.every.examples import EXAMPLES, found, told
 from tests.viewer.run_command import run
 from tests.viewer.whole_text import check_text
+from viewer.bars.asked import how_sure
 from viewer.check.json import check_data
 from viewer.words.findings import says
 from viewer.words.first_page import CAUTION, MOST_LINES, FirstPage, first_page, page_lines
-from viewer.words.lines import WIDTH
+from viewer.words.lines import WIDTH, item
 from viewer.words.turning import turn_line
 
 PER_MINUTE = 160
@@ -181,7 +183,8 @@ def test_the_pages_print_what_the_program_prints(page: str) -> None:
     result = demo(name)
     printed = check_text(result, turning_over(result), None, f"demo:{name}", full=False)
     text = (Path(__file__).parents[2] / page).read_text("utf-8")
-    assert f"```text\n{printed}\n```" in text
+    sure = "\n".join(item(how_sure(result.found, silent).says))
+    assert f"```text\n{printed}\n{sure}\n```" in text
 
 
 def test_what_could_turn_it_over_is_told_with_what_was_taken() -> None:
@@ -348,6 +351,12 @@ def test_the_slip_is_told_either_way_where_it_is_short_or_nobody_measured_it() -
     assert "comes apart" in " ".join((page.says, *page.meets, page.slip))
     wanted = "3/4 in wanted (usual reserve)"
     assert " ".join(first_page(demo("heather-moor-scout")).meets).count(wanted) == 1
+
+
+def test_a_fix_that_works_on_some_trucks_only_says_on_how_many() -> None:
+    page = first_page(demo("long-legged-trail-wagon"), None, replace(FIX, chance=0.32))
+    assert page.fix.endswith(", on about 6 trucks in 10.")
+    assert " trucks" not in first_page(demo("long-legged-trail-wagon"), None, FIX).fix
 
 
 def test_full_begins_with_the_page_and_tells_all_the_rest(

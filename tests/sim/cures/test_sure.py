@@ -82,6 +82,13 @@ def test_with_nothing_off_the_order_is_as_without_chances(monkeypatch: pytest.Mo
     assert found.chance == 1.0
 
 
+def test_where_there_is_no_cure_nobody_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sure, "doubts_of", None)
+    none = find_cures(load_demo("quarry-hauler"))
+    assert not none.cures
+    assert sure.with_chances(none) is none
+
+
 def test_a_cure_of_no_known_chance_holds_where_it_works() -> None:
     cure = Cure((), 1.0, works=True)
     assert cure.holds
