@@ -19,6 +19,9 @@ from sim.rig.tools import usual_tool
 TURNS: Final = (0.0, 0.25 * pi, 0.5 * pi, None)
 """rad. How the ears of a clamped yoke are told to stand: in line, between, across, any way."""
 
+GOLDEN: Final = 0.6180339887498949
+"""Steps of which, around a circle, never gather anywhere [derivation: the golden section]."""
+
 OUTCOMES: Final = 24
 """What may be read next, evenly over what the draws say; the expected width is good to 3 %."""
 
@@ -86,8 +89,8 @@ def expected_width(
     count = len(wanted)
     order = np.argsort(shown)
     at = order[((np.arange(outcomes) + 0.5) / outcomes * count).astype(int)]
-    # Errors that spread as they should, in an order that has nothing to do with the draws'.
-    errors = _normal_points(outcomes)[(np.arange(outcomes) * 7) % outcomes]
+    # Errors spread as they should, in an order that has nothing to do with the draws'.
+    errors = ndtri((np.arange(outcomes) * GOLDEN + 0.5) % 1.0)
     read = shown[at] + deviation * errors
     weights = np.exp(-0.5 * ((read[:, None] - shown) / deviation) ** 2)
     totals = weights.sum(axis=1)
@@ -101,7 +104,3 @@ def expected_width(
         if total > 0.0
     ]
     return float(np.mean(widths)) if widths else float(np.ptp(values))
-
-
-def _normal_points(count: int) -> FloatArray:
-    return np.asarray(ndtri((np.arange(count) + 0.5) / count))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from scipy.stats import chi2, norm
 
 from sim.bench.contradicting import contradictions
 from sim.bench.evidence import Evidence, Predict, some
@@ -100,6 +101,7 @@ def test_the_nearest_joint_has_the_misfit_of_the_closed_form() -> None:
     found = nearest(linear.predict, linear.evidence, np.zeros((1, COUNT)))
     assert found.misfit == pytest.approx(linear.read @ np.linalg.solve(whole, linear.read))
     assert found.z == pytest.approx(linear.posterior[0], abs=1e-4)
+    assert found.odds == pytest.approx(chi2.sf(found.misfit, READINGS), rel=1e-9)
 
 
 def test_honest_readings_seldom_fight() -> None:
@@ -150,6 +152,18 @@ def test_the_width_after_one_reading_more_is_that_of_the_closed_form() -> None:
         after = np.sqrt(w @ w - (w @ s) ** 2 / (s @ s + 0.25))
         found = expected_width(z @ w, z @ s, 0.5)
         assert found == pytest.approx(2.0 * 1.96 * after, rel=0.08)
+
+
+def test_the_width_after_a_reading_counts_its_own_error() -> None:
+    """Of joints at -1 and at 1 one is known where 2 y / s^2 > ln 39 of a reading y [derivation].
+
+    97.5 to 2.5 are odds of 39; y is 1 with an error of s, and there is no width left where so.
+    """
+    s = 0.7
+    edge = 0.5 * s**2 * np.log(39.0)
+    known = norm.sf(edge, 1.0, s) + norm.cdf(-edge, 1.0, s)
+    two = np.repeat([-1.0, 1.0], 500)
+    assert expected_width(two, two, s, outcomes=200) == pytest.approx(2.0 * (1 - known), abs=0.12)
 
 
 def test_some_readings_are_foretold_alone() -> None:
