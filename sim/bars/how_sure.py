@@ -48,17 +48,19 @@ def first_bars(
     sources: Sequence[Source] | None = None,
     shapes: Mapping[Joint, Shape] | None = None,
     progress: Progress = silent,
+    ask_again: bool = True,
 ) -> Bars:
     """Error bars by slopes alone, within seconds of a check.
 
     sources, shapes : what may be off; left out, all that the rig says, and its joints at a first
         look.
+    ask_again : whether it is asked what to read again, which takes as long as all the rest.
     """
     progress("how sure: a first look", 0.0)
     model = _model(found, sources, shapes, "first", progress)
     linear = slopes(model)
     told = summary(model, Sample(_by_slopes(model, linear, seed)), "first", seed)
-    return replace(told, again=again.first_look(model, linear, seed))
+    return replace(told, again=again.first_look(model, linear, seed)) if ask_again else told
 
 
 def bars(

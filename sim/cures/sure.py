@@ -41,6 +41,7 @@ def _chance(found: Assessment) -> float | None:
     """That anything touches or runs out; None where nobody can tell."""
     try:
         doubts = doubts_of(found.rig, found.joints)
-        return first_bars(found, sources=doubts.sources, shapes=doubts.shapes).chance
+        told = first_bars(found, 0, doubts.sources, doubts.shapes, ask_again=False)
+        return told.chance
     except BindpointError:
         return None

@@ -64,7 +64,7 @@ def ticket_sure(found: Assessment, progress: Progress = silent) -> TicketSure | 
     try:
         doubts = doubts_of(found.rig, found.joints, progress=progress)
         bars = kept_bars(found) or first_bars(
-            found, sources=doubts.sources, shapes=doubts.shapes, progress=progress
+            found, 0, doubts.sources, doubts.shapes, progress, ask_again=False
         )
     except BindpointError:  # the ticket stands without
         return None
