@@ -39,9 +39,12 @@ class Throat:
 
 
 def generic_throats(rig: Rig, joint: Joint) -> tuple[str, ...]:
-    """Key paths of the yokes of a joint whose throats nobody measured; none of a head."""
+    """Key paths of the yokes of a joint whose throats nobody measured; none of a head.
+
+    Nor of a joint that was read on the bench: its yokes are those of its readings.
+    """
     end = typed_joint(rig, joint)
-    if getattr(end.typed, "head", None) is not None:
+    if getattr(end.typed, "head", None) is not None or end.typed.bench:
         return ()
     return tuple(
         key

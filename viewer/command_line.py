@@ -79,7 +79,9 @@ def joint(
     as_json: AsJson = False,
     relief: Annotated[Text, _to("BEND", 'What grinding gains, for a bend of "30 deg".')] = None,
     export: Annotated[File, _to("DIR", "With --relief: write the ground yokes.")] = None,
-    picture: Annotated[File, _to("F.png", "With --relief: draw what to grind.")] = None,
+    picture: Annotated[
+        File, _to("F.png", "Draw when it touches; with --relief what to grind.")
+    ] = None,
     force: Force = False,
 ) -> None:
     """Show how far one joint bends before it binds, over a full turn of the shaft."""
@@ -87,11 +89,11 @@ def joint(
         from viewer.commands.relief import run as run_relief
 
         raise typer.Exit(run_relief(rig, which.value, relief, as_json, export, picture, force))
-    if export is not None or picture is not None:
-        raise AskedError('--export and --picture go with --relief, as --relief "30 deg"')
+    if export is not None:
+        raise AskedError('--export goes with --relief, as --relief "30 deg"')
     from viewer.commands.joint import run
 
-    raise typer.Exit(run(rig, which.value, as_json))
+    raise typer.Exit(run(rig, which.value, as_json, picture, force))
 
 
 @app.command()

@@ -15,7 +15,7 @@ from tests.sim import rigs
 from tests.viewer.run_command import run
 from tests.viewer.test_interview import PHONE, Person, held
 from viewer import start
-from viewer.commands import new
+from viewer.commands import terminal
 from viewer.interview import interview, new_rig_file
 from viewer.interview.conversation import ENDED, KEPT
 from viewer.interview.draft import Draft
@@ -418,14 +418,14 @@ def test_leaving_by_ctrl_c_tells_in_one_line_how_to_go_on(
             raise KeyboardInterrupt from None
 
     with monkeypatch.context() as patch:
-        patch.setattr(new, "ask_line", lambda _: typed())
+        patch.setattr(terminal, "ask_line", lambda _: typed())
         assert start.answered(["new", str(place)]) == 130
     said = capsys.readouterr().err
     assert said == (
         f"bindpoint: stopped; your answers are kept: bindpoint new {place} offers them\n"
     )
     with monkeypatch.context() as patch:
-        patch.setattr(new, "ask_line", lambda _: stop())
+        patch.setattr(terminal, "ask_line", lambda _: stop())
         assert start.answered(["new", str(tmp_path / "other.toml")]) == 130
     assert capsys.readouterr().err == "bindpoint: stopped\n"
     ran = run(monkeypatch, capsys, "new", str(place), typed="yes\n")

@@ -754,7 +754,7 @@ def test_stopped_by_the_keyboard_it_says_that_answers_are_kept(
             raise KeyboardInterrupt
         return ["wore", "pinion"][len(asked) - 1]
 
-    monkeypatch.setattr("viewer.commands.new.ask_line", ask)
+    monkeypatch.setattr("viewer.commands.terminal.ask_line", ask)
     ran = shop.look(DEMO)
     assert ran.code == STOPPED
     assert "your answers are kept and offered the next time" in ran.err

@@ -173,13 +173,13 @@ def test_a_wall_under_the_least_allowed_is_told_with_its_reason() -> None:
     assert wall_words(cut(wall=inf), 4.8) == "; no wall is near"
 
 
-def test_a_picture_without_relief_is_refused_in_one_line(
+def test_an_export_without_relief_is_refused_in_one_line(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     rig = "demo:long-legged-trail-wagon"
-    ran = run(monkeypatch, capsys, "joint", rig, "pinion", "--picture", str(tmp_path / "p.png"))
+    ran = run(monkeypatch, capsys, "joint", rig, "pinion", "--export", str(tmp_path))
     assert ran.code == 2
-    assert "go with --relief" in ran.err
+    assert "goes with --relief" in ran.err
     assert len(ran.err.strip().splitlines()) == 1
 
 

@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import Final
 
 from sim.front_section import shaft_drives
-from sim.hardware.joint import JointHardware
+from sim.hardware.joint import JointHardware, joint_hardware
+from sim.rig import Rig
+from sim.vehicle import Joint
 from viewer.bench.drawing import Bend, bent_on_bench
 from viewer.bench.elsewhere import hand_turned, in_papers
 from viewer.draw.plan import Plan, svg
@@ -29,6 +31,15 @@ EARS: Final[Mapping[str, float | None]] = {
     "any": None,
 }
 """rad, of the clamped yoke's ears from in line with the bend; None for a whole turn."""
+
+
+def plan_of(rig: Rig, joint: Joint, way: str, held: str) -> Plan:
+    """The drawing of a way, by its name, with a yoke of a joint clamped.
+
+    Raises BindpointError for a joint that cannot be built, and for a double-Cardan head.
+    """
+    named = next(each for each in WAYS if each.name == way)
+    return Bench.of(joint_hardware(rig, joint), held).plan(named)
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from viewer.interview.answers import AnswerError, Keys, Reader, choice, height, 
 from viewer.interview.asking_back import ANGLE
 from viewer.interview.question import Question
 from viewer.interview.talk import Ask, EndedError, Talk, Tell
-from viewer.words.bench import CAUTION, WAYS, BenchWay
+from viewer.words.bench import SAFETY, WAYS, BenchWay
 
 Table = Mapping[str, str]
 """One reading as the rig file has it."""
@@ -63,7 +63,7 @@ def ask_readings(
     """
     talk = _BenchTalk(ask, tell, joint, answers, named, drawn, into)
     tell(WELCOME)
-    tell(CAUTION)
+    tell(SAFETY)
     try:
         return talk.hold()
     except (EOFError, EndedError):

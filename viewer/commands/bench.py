@@ -4,13 +4,15 @@ from collections.abc import Sequence
 from json import dumps
 from pathlib import Path
 
+from geometry.errors import BindpointError
 from sim.hardware.head import HeadHardware, end_hardware
 from sim.hardware.joint import JointHardware
 from sim.rig.typed_joints import typed_joint
 from sim.vehicle import Joint
 from viewer.bench.plans import Bench
 from viewer.bench.talk import Table, ask_readings
-from viewer.commands.new import ask_line, tell_text
+from viewer.bench.told import bench_told
+from viewer.commands.terminal import Terminal, tell_text
 from viewer.commands.yoke import Wanted
 from viewer.console import note, progress, say
 from viewer.endings import BAD_INPUT, CLEAR
@@ -18,8 +20,8 @@ from viewer.rigs import DEMO, named_rig, named_text
 from viewer.session.sheet.bench_pick import BenchPick
 from viewer.session.text.beside import elsewhere
 from viewer.session.text.document import Document
-from viewer.words.bench import CAUTION, reading_words
-from viewer.words.problems import problem_words
+from viewer.words.bench import RESULT, reading_words
+from viewer.words.problems import error_words, problem_words
 from viewer.written.files import AskedError, FileError, replace
 
 
@@ -42,9 +44,10 @@ def run(name: str, joint: Joint, drawings: Path | None, wanted: Wanted) -> int:
     typed = typed_joint(rig, joint)
     for number, reading in enumerate(typed.typed.bench, start=1):
         tell_text(f"In the file already, {number}: {reading_words(reading)}.")
+    terminal = Terminal()
     told = ask_readings(
-        ask_line,
-        tell_text,
+        terminal.ask,
+        terminal.tell,
         typed,
         lambda tables: _answer(name, text, joint, tables),
         lambda way, held: Bench.of(hardware, held).asks(way),
@@ -55,7 +58,7 @@ def run(name: str, joint: Joint, drawings: Path | None, wanted: Wanted) -> int:
         return BAD_INPUT
     place = wanted.write or (own if told.may_write else None)
     _finish(_with(name, text, joint, told.readings), joint, told.readings, place, own)
-    tell_text(CAUTION)
+    tell_text(RESULT)
     return CLEAR
 
 
@@ -81,7 +84,11 @@ def _answer(name: str, text: str, joint: Joint, tables: Sequence[Table]) -> str:
     if document.problems:
         wrong = "; ".join(problem_words(problem) for problem in document.problems)
         return f"{wrong}. Type back and say it again."
-    return ""
+    try:
+        with progress() as tell:
+            return "\n".join(bench_told(document.rig, joint, tell).lines)
+    except BindpointError as error:
+        return f"{error_words(error)}. Type back and say it again."
 
 
 def _finish(

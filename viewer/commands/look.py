@@ -12,7 +12,7 @@ from sim.seen import (
     save_inspection,
 )
 from viewer.commands.answer import drawn, picture_of, schema_written
-from viewer.commands.new import Terminal, tell_text
+from viewer.commands.terminal import Terminal, tell_text
 from viewer.console import note, put
 from viewer.endings import BAD_INPUT, CLEAR, STOPPED
 from viewer.inspections import beside_rig, other_rig

@@ -14,7 +14,7 @@ from sim.units import UnitsError, parse_length
 from viewer.caliper.form import CAUTION, yoke_table
 from viewer.caliper.talk import MeasuredYoke, ask_yoke
 from viewer.commands.answer import picture_of
-from viewer.commands.new import ask_line, tell_text
+from viewer.commands.terminal import ask_line, tell_text
 from viewer.commands.yoke import Wanted
 from viewer.console import note, say, say_json
 from viewer.encoder import keyed, plain

@@ -11,12 +11,16 @@ LEAD: Final = (
     "mud and play shift the touch. Write the angle with its unit, and +- how far off it may be if "
     "you know."
 )
-CAUTION: Final = (
+SAFETY: Final = (
     "Clamp the joint so that it cannot fall, soft jaws on tube or hub, never on a bore; fingers "
     "out of the joint. On the vehicle: frame on rated stands on hard level ground, wheels chocked, "
-    "axle held two ways, engine off, nobody under it while the axle moves. The yokes that come of "
-    "it are fitted, not measured. Geometry only: it certifies nothing."
+    "axle held two ways, engine off, nobody under it while the axle moves."
 )
+RESULT: Final = (
+    "The yokes that come of readings are fitted, not measured. Geometry only: it certifies "
+    "nothing. Turn the shaft by hand through its whole travel before driving."
+)
+CAUTION: Final = f"{SAFETY} {RESULT}"
 FITTED: Final = "fitted, not measured"
 """What is said of yokes that bench readings made."""
 
@@ -106,16 +110,6 @@ SEEN: Final[Mapping[str, str]] = {
     "on the vehicle, from its side": "From the side: frame on stands, the axle let down by a jack.",
     "in the maker's papers": "From the side: the bend that a maker means.",
 }
-
-
-def way_of(reading: BenchReading) -> BenchWay:
-    """How a reading was taken; turned by degrees counts as between."""
-    for way in WAYS:
-        if way.ears and (reading.ears or "between") == way.ears and _value(reading) in _BENT:
-            return way
-        if not way.ears and getattr(reading, way.value) is not None:
-            return way
-    raise AssertionError("a reading says one of the four")
 
 
 def reading_words(reading: BenchReading) -> str:

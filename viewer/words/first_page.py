@@ -13,7 +13,7 @@ from sim.cures.first_cure import FirstCure
 from sim.findings import Finding
 from sim.generic_throats import generic_throats, tightest
 from sim.rig import Rig
-from sim.rig.typed_joints import generic_parts
+from sim.rig.typed_joints import generic_parts, typed_joint
 from sim.ticket.drive_said import drive_said
 from sim.ticket.felt_of import felt_of
 from sim.turning_over import TurningOver
@@ -24,7 +24,7 @@ from viewer.words.findings import finding_lines
 from viewer.words.lines import WIDTH, item
 from viewer.words.meeting import hits_words
 from viewer.words.poses import travel_words, ways
-from viewer.words.turning import GENERIC, NOTHING_TURNS, most_words, turn_line
+from viewer.words.turning import GENERIC, NOTHING_TURNS, fitted_says, most_words, turn_line
 from viewer.words.units import format_fraction, format_fraction_up, left_degrees, road
 from viewer.words.verdicts import check_word, verdict_word
 
@@ -108,7 +108,10 @@ def first_page(
         # That the slip wants to be measured is said on its own line.
         lines = (turn_line(turn) for turn in told.turns if not turn.key.startswith("shaft.slip."))
         return shortened(replace(page, measure=tuple(lines)))
-    generic = GENERIC if generic_throats(result.rig, tightest(result.found)) else ""
+    joint = tightest(result.found)
+    generic = GENERIC if generic_throats(result.rig, joint) else ""
+    if typed_joint(result.rig, joint).typed.bench:
+        generic = fitted_says(joint)
     return shortened(replace(page, steady=NOTHING_TURNS, most=most_words(told), generic=generic))
 
 

@@ -4,7 +4,11 @@ from collections.abc import Iterator
 from math import degrees, isfinite
 
 from geometry.contact.touch import TouchCurve
+from sim.bench.fitted import FittedJoint
 from sim.hardware.head import EndHardware, HeadHardware
+from viewer.words.bench import FITTED
+from viewer.words.fitted import fitted_lines
+from viewer.words.lines import item
 from viewer.words.meeting import meeting_words, surfaces_words
 from viewer.words.verdicts import CAUTION
 
@@ -14,10 +18,16 @@ SHOWN = 24
 BAR = 40
 
 
-def curve_lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iterator[str]:
-    """When a joint touches, line by line."""
+def curve_lines(
+    rig_name: str, hardware: EndHardware, curve: TouchCurve, found: FittedJoint | None = None
+) -> Iterator[str]:
+    """When a joint touches, line by line.
+
+    found : what its bench readings come to, where there are any.
+    """
+    own = "" if found is None else f", {FITTED}"
     yield f"{rig_name}: {hardware.joint} joint"
-    yield f"{hardware.driving.name} and {hardware.driven.name}, {_cross(hardware)}"
+    yield f"{hardware.driving.name} and {hardware.driven.name}{own}, {_cross(hardware)}"
     if isfinite(curve.touch_min) and curve.first is not None:
         yield (
             f"First touch at {degrees(curve.touch_min):.2f} deg, turned "
@@ -29,8 +39,13 @@ def curve_lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iter
     else:
         yield f"Nothing touches up to {degrees(curve.limit):.0f} deg"
     yield f"Good at any turn up to {degrees(curve.certified_clear):.2f} deg"
+    if found is not None:
+        for line in fitted_lines(found):
+            yield from item(line)
     yield ""
-    yield f"{'turn':>7}  {'touches at':>10}   0 {' ' * (BAR - 8)}{degrees(curve.limit):.0f} deg"
+    wide = "" if found is None else f"{'95 of 100':>12}  "
+    scale = f"0 {' ' * (BAR - 8)}{degrees(curve.limit):.0f} deg"
+    yield f"{'turn':>7}  {'touches at':>10}  {wide} {scale}"
     step = max(1, len(curve.spin) // SHOWN)
     for i in range(0, len(curve.spin), step):
         bend, contact = curve.touch[i], curve.contacts[i]
@@ -39,11 +54,17 @@ def curve_lines(rig_name: str, hardware: EndHardware, curve: TouchCurve) -> Iter
         what = "" if contact is None else surfaces_words(contact.surfaces)
         if contact is None and isfinite(bend):
             what = "ball / socket"
-        yield f"{degrees(curve.spin[i]):>3.0f} deg  {reads:>10}   {'#' * bar:<{BAR}}  {what}"
+        wide = "" if found is None else f"{_between(found.low[i], found.high[i]):>12}  "
+        turn = f"{degrees(curve.spin[i]):>3.0f} deg"
+        yield f"{turn}  {reads:>10}  {wide} {'#' * bar:<{BAR}}  {what}"
     yield ""
     yield f"Turn: 0 when the bores of the {hardware.driving.name} lie in the plane of the bend."
     yield f"Meshes are true to {curve.chord:.2f} mm; the metal lies inside them."
     yield CAUTION
+
+
+def _between(low: float, high: float) -> str:
+    return f"{degrees(low):.1f} to {degrees(high):.1f}" if isfinite(low + high) else ""
 
 
 def _cross(hardware: EndHardware) -> str:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from sim.vehicle import Joint
 from viewer.vibration.asked import Asked
 
 
@@ -13,6 +14,8 @@ class Order:
     without : codes of remedies that are not to be tried, where cures are asked for.
     shake : what is said of a shake, where its cause is asked for.
     seen : the text of an inspection, where it is asked why a joint failed.
+    joint : the joint whose bench readings are asked about. reading : the way of one and the yoke
+        that is clamped, where its drawing is asked for.
     """
 
     text: str
@@ -21,3 +24,5 @@ class Order:
     without: tuple[str, ...] = ()
     shake: Asked | None = None
     seen: str = ""
+    joint: Joint = "pinion"
+    reading: tuple[str, str] = ("", "")

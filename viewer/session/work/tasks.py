@@ -12,10 +12,13 @@ if TYPE_CHECKING:
     from sim.progress import Progress
     from sim.rig import Rig
 
-Task = Literal["check", "turning", "cures", "ticket", "shake", "why", "sure", "surest"]
+Task = Literal[
+    "check", "turning", "cures", "ticket", "shake", "why", "sure", "surest", "bench", "drawing"
+]
 """check: `sim.check.Check`. turning: `TurningOver`. cures: `CureList`. ticket: the text of the
 build ticket. shake: what it most likely is, an `Answer`. why: why a joint failed, a `WhyTold`.
-sure: how sure the answer is at a first look, a `Sure`; surest: with whole trucks drawn."""
+sure: how sure the answer is at a first look, a `Sure`; surest: with whole trucks drawn.
+bench: what a joint's readings come to, a `BenchTold`. drawing: how one is taken, a `Plan`."""
 
 MODULES: Mapping[Task, str] = MappingProxyType(
     {
@@ -27,6 +30,8 @@ MODULES: Mapping[Task, str] = MappingProxyType(
         "why": "viewer.why.follow",
         "sure": "viewer.bars.asked",
         "surest": "viewer.bars.asked",
+        "bench": "viewer.bench.told",
+        "drawing": "viewer.bench.plans",
     }
 )
 """What each needs, read late: the process that shows the window must not wait for it."""
@@ -43,6 +48,8 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
 
     rig = parse_rig(order.text, order.name)
     rig._folder = order.folder
+    if task in ("bench", "drawing"):
+        return _of_a_joint(task, rig, order, tell)
     if task == "cures":
         from viewer.session.cures.list import list_cures
 
@@ -65,6 +72,17 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
 
         return answer_of(rig, order.text, order.name, order.seen, tell)
     return _of_the_answer(task, rig, tell)
+
+
+def _of_a_joint(task: Task, rig: "Rig", order: Order, tell: "Progress") -> object:
+    """What its bench readings come to, or how one of them is taken."""
+    if task == "drawing":
+        from viewer.bench.plans import plan_of
+
+        return plan_of(rig, order.joint, *order.reading)
+    from viewer.bench.told import bench_told
+
+    return bench_told(rig, order.joint, tell)
 
 
 def _of_the_answer(task: Task, rig: "Rig", tell: "Progress") -> object:

@@ -31,6 +31,7 @@ from viewer.window.main.hints import HintBar
 from viewer.window.main.panels import Looks, Maker, Offers, Panels, Shuts
 from viewer.window.main.rooms import CHARTS, SHEETS, SIDE, Rooms
 from viewer.window.state.head import StateHead
+from viewer.window.state.panel import StatePanel
 from viewer.window.ticket_window import TicketWindow
 
 if TYPE_CHECKING:
@@ -83,6 +84,8 @@ class MainWindow(QMainWindow):
         if isinstance(self.panels.head, StateHead):
             self.panels.head.cure_wanted.connect(self._show_cures)
             self.panels.head.why_wanted.connect(self._show_why)
+        if isinstance(self.panels.state, StatePanel):
+            self.panels.state.bench_wanted.connect(self._show_bench)
         for panel in (self.panels.compare, self.panels.cures):
             if isinstance(panel, ComparePanel | CuresPanel):
                 panel.both_wanted.connect(partial(self._show_customer, both=True))
@@ -170,6 +173,7 @@ class MainWindow(QMainWindow):
         self.pictures = PictureActions(session, self._asker, seen, see)
         see.addSeparator()
         entry(see, "&Build ticket ...", self._show_ticket, "Ctrl+Shift+B")
+        entry(see, "&Joint on the bench ...", self._show_bench, "Ctrl+Shift+J")
         entry(see, "It sha&kes ...", self._show_shake, "Ctrl+Shift+K")
         entry(see, "It broke, or it &wore ...", self._show_why, "Ctrl+Shift+W")
         self.customer = entry(see, "&Customer view", self._show_customer, "F11")
@@ -228,6 +232,13 @@ class MainWindow(QMainWindow):
 
         self._shake = ShakeWindow(self.session, self)
         self._shake.show()
+
+    def _show_bench(self) -> None:
+        """Take the joint that is looked at to the bench."""
+        from viewer.window.bench.room import BenchWindow
+
+        self._bench = BenchWindow(self.session, self.session.strip_joint, self)
+        self._bench.show()
 
     def _show_why(self) -> None:
         from viewer.session.why.room import WhyRoom

@@ -1,12 +1,14 @@
 """The rig as a sheet to type on, whatever is right or wrong with it."""
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QCloseEvent
 from PyQt6.QtWidgets import QWidget
 
 from sim.rig.change import EditError
+from sim.rig.typed_joints import typed_joints
 from viewer.session.session import Session
 from viewer.session.sheet.edits import add, choose_kind, take_away, type_into
 from viewer.session.sheet.sheet import Group, sheet
@@ -166,7 +168,17 @@ class RigPanel(Follower):
         from viewer.window.yoke.chooser import YokeChooser
 
         self._chooser = YokeChooser(self.session, row.field.key, self)
+        self._chooser.bench_wanted.connect(partial(self._show_bench, row.field.key))
         self._chooser.open()
+
+    def _show_bench(self, key: str) -> None:
+        """Take the joint of the yoke at a key path to the bench."""
+        from viewer.window.bench.room import BenchWindow
+
+        ends = typed_joints(self.session.document.rig)
+        joint = next(end.joint for end in ends if key.startswith(f"{end.table}."))
+        self._bench = BenchWindow(self.session, joint, self)
+        self._bench.show()
 
     def _try(self, change: Callable[[], None]) -> None:
         try:

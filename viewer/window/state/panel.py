@@ -1,6 +1,6 @@
 """The panel that says what holds: the rest of the first page, then the pose that is shown."""
 
-from PyQt6.QtCore import QEvent, QRect, QSize, Qt
+from PyQt6.QtCore import QEvent, QRect, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QResizeEvent
 from PyQt6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QWidget
 
@@ -8,7 +8,7 @@ from sim.vehicle import Joint
 from viewer.session.session import Session
 from viewer.session.told.state_words import is_old, pose_headline
 from viewer.window.kit.follower import Follower
-from viewer.window.kit.pieces import Part, column, ink, once, row, tall, words
+from viewer.window.kit.pieces import Part, button, column, ink, once, row, tall, words
 from viewer.window.kit.theme import colours, em
 from viewer.window.kit.verdict_mark import VerdictMark
 from viewer.window.state.answer_bar import AnswerBar
@@ -17,6 +17,7 @@ from viewer.window.state.first_lines import FirstLines
 from viewer.window.state.joint_block import JointBlock
 from viewer.window.state.slip_bar import SlipBar
 from viewer.words.now import now_says, slip_words
+from viewer.words.turning import GENERIC
 from viewer.words.units import format_length
 from viewer.words.verdicts import CAUTION
 
@@ -33,6 +34,9 @@ class StatePanel(Follower):
     findings : everything that was found.
     """
 
+    bench_wanted = pyqtSignal()
+    """Somebody wants to bend the joint on the bench, since its yokes are generic."""
+
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self.setAccessibleName("What holds")
@@ -42,6 +46,8 @@ class StatePanel(Follower):
         self.slip = SlipBar(session, self)
         self.slip_says, self.length = self._label(), self._label()
         self.first, self.sure = FirstLines(self), self._label()
+        tip = "Readings with a protractor that make generic yokes your own (Ctrl+Shift+J)."
+        self.bench = button("Bend the joint on the &bench ...", tip, self.bench_wanted)
         self.caution = self._label(0.9)
         self.findings = FindingsList(session, self)
         self.findings.unfolded.connect(self._show_finding)
@@ -72,7 +78,7 @@ class StatePanel(Follower):
         )
         found.setBuddy(self.findings)
         held: tuple[Part, ...] = (
-            *(self.first, self.sure, _rule(self)),
+            *(self.first, self.sure, row(self.bench, None), _rule(self)),
             *(pose, _beside(self.mark, self.says), self._blocks),
             *(slip, self.slip, self.slip_says, self.length, _rule(self)),
             *(found, self.findings, self.caution, None),
@@ -106,7 +112,9 @@ class StatePanel(Follower):
         self.findings.refresh()
 
     def _on_first(self) -> None:
-        self.first.show_page(self.session.first.page, is_old(self.session))
+        page = self.session.first.page
+        self.first.show_page(page, is_old(self.session))
+        self.bench.setVisible(page is not None and page.generic == GENERIC)
 
     def _on_sure(self) -> None:
         text = self.session.sure.sure.says

@@ -5,7 +5,7 @@ from functools import partial
 from html import escape
 from pathlib import Path
 
-from PyQt6.QtCore import QEvent, QObject, Qt
+from PyQt6.QtCore import QEvent, QObject, Qt, pyqtSignal
 from PyQt6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QLabel, QWidget
 
 from sim.parts.catalogue import cross_sizes
@@ -42,6 +42,9 @@ MESHES = "Meshes (*.stl *.obj *.ply *.3mf *.glb);;All files (*)"
 
 class YokeChooser(LettingGo):
     """The yoke at one key path; every choice is taken at once, and undo takes it back."""
+
+    bench_wanted = pyqtSignal()
+    """Somebody wants to bend the joint of this yoke on the bench instead."""
 
     def __init__(
         self,
@@ -99,7 +102,12 @@ class YokeChooser(LettingGo):
         tip = "Shows the yoke as it was placed, the bores that were found, and what is doubtful."
         self.placed = button("See how it was &placed...", tip, self._on_placed)
         self.placed.setAutoDefault(False)
-        for each in (self.scan, self.placed):
+        tip = (
+            "Readings with a protractor on the joint itself, in place of a caliper's on its yokes."
+        )
+        self.bench = button("Bend the joint on the &bench...", tip, self._on_bench)
+        self.bench.setAutoDefault(False)
+        for each in (self.scan, self.placed, self.bench):
             buttons.addButton(each, QDialogButtonBox.ButtonRole.ActionRole)
         shut = buttons.button(QDialogButtonBox.StandardButton.Close)
         if shut is not None:  # Enter takes what is typed; it closes nothing
@@ -226,6 +234,10 @@ class YokeChooser(LettingGo):
         self.flush()
         file, unit = self.pick.own_file
         self._show_trial(file, unit)
+
+    def _on_bench(self) -> None:
+        self.close()
+        self.bench_wanted.emit()
 
     def _show_trial(self, file: Path, unit: str) -> None:
         """Show a yoke from a mesh file before it is taken, or taken in another unit."""

@@ -1,0 +1,79 @@
+"""What a joint's readings come to, as it is told at the bench and in the window."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import degrees
+
+from sim.bench.fit import fitted_joint
+from sim.bench.fitted import NextReading
+from sim.progress import Progress
+from sim.rig import Rig
+from sim.vehicle import Joint
+from viewer.words.fitted import NARROW, answer_lines, asked_for
+
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class BenchTold:
+    """What is known of a joint by its readings.
+
+    Attributes
+    ----------
+    joint : which one.
+    before, now : between which bends (deg) it first touches, before any reading and now; None
+        where there is no reading.
+    lines : all of it in words.
+    next : the reading that would narrow that most, as a table of the rig file without its value;
+        empty where a caliper does it, or nothing.
+    next_says : the same in words.
+    """
+
+    joint: Joint
+    before: Span | None
+    now: Span | None
+    lines: tuple[str, ...]
+    next: tuple[tuple[str, str], ...] = ()
+    next_says: str = ""
+
+
+NOTHING_YET = "No reading yet: the yokes of this joint are as the file has them."
+
+
+def bench_told(rig: Rig, joint: Joint, tell: Progress) -> BenchTold:
+    """Fit the yokes of a joint to its readings and tell what comes of it.
+
+    Raises BindpointError for a rig whose joint cannot be built.
+    """
+    tell(f"{joint} joint: yokes that agree with the readings", 0.05)
+    found = fitted_joint(rig, joint, lambda share: tell(f"{joint} joint: fitting its yokes", share))
+    if found is None:
+        return BenchTold(joint, None, None, (NOTHING_YET,))
+    best = next((each for each in found.next if each.narrows < NARROW), None)
+    return BenchTold(
+        joint,
+        _span(found.before),
+        _span(found.lowest),
+        tuple(answer_lines(found)),
+        () if best is None else tuple(_table(best).items()),
+        "" if best is None else asked_for(best, found),
+    )
+
+
+def _table(reading: NextReading) -> dict[str, str]:
+    """A reading to take, as the rig file has it but for its value."""
+    if reading.way == "caliper":
+        return {}
+    if reading.way == "lowest":
+        return {"ears": "any"}
+    turned = reading.turned
+    held = {"clamped": turned.clamped.replace("_", " ")}
+    if turned.word:
+        return held | {"ears": turned.word}
+    return held | {"turned": f"{degrees(turned.ears or 0.0):.0f} deg"}
+
+
+def _span(rad: Span) -> Span:
+    low, high = rad
+    return degrees(low), degrees(high)
