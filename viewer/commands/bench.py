@@ -10,6 +10,7 @@ from sim.hardware.joint import JointHardware
 from sim.rig.typed_joints import typed_joint
 from sim.vehicle import Joint
 from viewer.bench.plans import Bench
+from viewer.bench.sheets import BenchSheet
 from viewer.bench.talk import Table, ask_readings
 from viewer.bench.told import bench_told
 from viewer.commands.terminal import Terminal, tell_text
@@ -51,7 +52,7 @@ def run(name: str, joint: Joint, drawings: Path | None, wanted: Wanted) -> int:
         typed,
         lambda tables: _answer(name, text, joint, tables),
         lambda way, held: Bench.of(hardware, held).asks(way),
-        lambda way, held: drawings and Bench.of(hardware, held).drawn(way, held, drawings),
+        lambda way, held: drawings and BenchSheet.of(hardware, held).drawn(way, held, drawings),
         "" if wanted.write is not None or own is None else str(own),
     )
     if told is None:
@@ -65,7 +66,7 @@ def run(name: str, joint: Joint, drawings: Path | None, wanted: Wanted) -> int:
 def _draw(hardware: JointHardware, folder: Path, force: bool) -> None:
     with progress() as tell:
         tell("drawing how it is done", 0.3)
-        files = Bench.of(hardware).save(folder, force)
+        files = BenchSheet.of(hardware).save(folder, force)
     note(f"wrote {len(files)} drawings and sheet.html to {folder}")
 
 
