@@ -267,7 +267,7 @@ def _ears(bent: Bend, held: Held) -> Plan:
     marks.append(Word("its ears, seen from the cross", (0.0, size + 22.0), 7.0))
     says = "a whole turn, bit by bit" if bent.turned is None else "the other yoke is bent this way"
     marks.append(Word(says, (0.0, -size - 44.0), 7.0))
-    low, high = np.array([-size - 16.0, -size - 50.0]), np.array([size + 16.0, size + 28.0])
+    low, high = np.array([-size - 22.0, -size - 50.0]), np.array([size + 34.0, size + 28.0])
     return Plan(ENDWAYS, tuple(marks), low, high)
 
 
