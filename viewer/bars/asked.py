@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -12,7 +13,7 @@ from sim.bars import Bars, bars, first_bars, kept_bars
 from sim.bars.doubts import Doubts, doubts_of
 from sim.findings import Finding
 from sim.progress import Progress
-from viewer.words.again import again_lines, read_first
+from viewer.words.again import again_lines, again_short, read_first
 from viewer.words.bars import finding_sure, full_lines, sure_words, unsure_words
 from viewer.words.lines import listed
 
@@ -43,6 +44,18 @@ class Sure:
         """A line on one finding; "" where nothing of it may be off."""
         each = None if self.bars is None else self.bars.of(finding)
         return "" if each is None else finding_sure(each, finding)
+
+    @property
+    def to_read(self) -> Mapping[str, str]:
+        """What is worth reading again, by the key path of its field: what that would bring.
+
+        Of a joint that is to be bent on the bench by its table; nothing where no reading would
+        change the verdict.
+        """
+        if self.bars is None or not any(True for _ in again_lines(self.bars)):
+            return {}
+        field_of = re.compile(r"\[[123]\]$|\.bench$")
+        return {field_of.sub("", each.key): again_short(each) for each in self.bars.again}
 
     def rests(self) -> Iterator[str]:
         """Lines on what the chances rest on."""

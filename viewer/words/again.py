@@ -17,6 +17,14 @@ def again_words(each: Again) -> str:
     return f"{_how(each)}: {narrowing(each.narrows)}. {_ends(each)}."
 
 
+def again_short(each: Again) -> str:
+    """The same beside its own field: "Read again with a digital level: halves the doubt."."""
+    if each.key.endswith(".bench"):
+        return f"Bend the joint on the bench: {narrowing(each.narrows)}."
+    does = "Measure" if each.why in ("assumed", "generic part") else "Read again"
+    return f"{does} with a {each.better}: {narrowing(each.narrows)}."
+
+
 def again_lines(bars: Bars) -> Iterator[str]:
     """Everything that is worth reading again; nothing where no reading would change the verdict."""
     ends = {end.likely for each in bars.again for end in (each.low, each.high)}

@@ -17,7 +17,7 @@ from PyQt6.QtWidgets import (
 
 from viewer.session.sheet.sheet import Field
 from viewer.window.kit.line import PAUSE, Line
-from viewer.window.kit.pieces import button, once, row, unheard, words
+from viewer.window.kit.pieces import button, ink, once, row, unheard, words
 from viewer.window.kit.theme import colours, em
 from viewer.words.keys import choice_words
 
@@ -77,6 +77,9 @@ class FieldRow(QWidget):
             cell.addWidget(self.keep)
         self.wrong = words()
         grid.addWidget(self.wrong, 2, 0, 1, 2)
+        self.again = words(size=0.92)
+        self.again.setVisible(False)
+        grid.addWidget(self.again, 3, 0, 1, 2)
         self.show_field(field)
 
     def show_field(self, field: Field) -> None:
@@ -96,6 +99,14 @@ class FieldRow(QWidget):
         for editor in self._editors:
             says = f"{field.problem}. {field.help}" if field.problem else field.help
             editor.setAccessibleDescription(says)
+
+    def show_again(self, text: str) -> None:
+        """Say what reading it again would bring; "" for nothing worth it."""
+        if self.again.text() == text:
+            return
+        self.again.setText(f"\N{BLACK RIGHT-POINTING SMALL TRIANGLE} {text}" if text else "")
+        self.again.setVisible(bool(text))
+        ink(self.again, colours(self).quiet)
 
     def _slant(self, assumed: bool) -> None:
         """Slanted letters where a generic value stands in: told apart in print too."""

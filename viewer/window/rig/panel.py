@@ -49,7 +49,7 @@ class RigPanel(Follower):
         self._rows: dict[tuple[str, ...], FieldRow] = {}
         self.setFocusProxy(self.seek)
         self._later = once(self, self.refresh, BREATH)
-        self.follow((session.rig_changed, self.refresh))
+        self.follow((session.rig_changed, self.refresh), (session.sure.changed, self._mark_to_read))
 
     def on_opened(self) -> None:
         """Begin with another sheet, a moment later: it is long, and much else is shown anew."""
@@ -70,6 +70,15 @@ class RigPanel(Follower):
         for field in (field for group in groups for field in group.fields):
             self._rows[identity(field)].show_field(field)
         self._mark_wrong(groups)
+        self._mark_to_read()
+
+    def _mark_to_read(self) -> None:
+        """Say at a field what reading it again would bring; at the yokes what the bench would."""
+        to_read = self.session.sure.sure.to_read
+        for row in self._rows.values():
+            table, _, last = row.field.key.rpartition(".")
+            keys = (*row.field.keys, *((table,) if last.endswith("_yoke") else ()))
+            row.show_again(next((to_read[key] for key in keys if key in to_read), ""))
 
     def row(self, key: str) -> FieldRow:
         """The row of a key path."""
