@@ -13,6 +13,7 @@ from sim.progress import Progress, silent
 from sim.remark import Remark
 from sim.ride_doubts import touching_at_ride
 from sim.rig import Rig
+from sim.rig.typed_joints import typed_joint
 from sim.search.worst import Extreme, extreme
 from sim.vehicle import Joint, Vehicle
 
@@ -87,9 +88,20 @@ def _build(rig: Rig, vehicle: Vehicle, assessor: Assessor, tell: Progress) -> No
     for number, joint in enumerate(vehicle.joints):
         start = 0.8 * number / len(vehicle.joints)
         tell(f"{joint} joint: building the yokes", start)
+        if typed_joint(rig, joint).typed.bench:
+            _fit(rig, joint, start, tell)
         room = assessor.room(rig, joint)
         tell(f"{joint} joint: finding where it touches", start + 0.1)
         _ = room.touch, room.keeps
+
+
+def _fit(rig: Rig, joint: Joint, start: float, tell: Progress) -> None:
+    """Find the yokes that agree with bench readings; they are kept."""
+    # Slow to read, and most rigs have no readings.
+    from sim.bench.fit import fitted_joint  # noqa: PLC0415
+
+    says = f"{joint} joint: finding yokes that agree with its readings"
+    fitted_joint(rig, joint, lambda share: tell(says, start + 0.1 * share))
 
 
 def _looking(tell: Progress) -> Tell:

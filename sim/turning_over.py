@@ -29,6 +29,7 @@ from sim.rig import Rig
 from sim.rig.change import changed
 from sim.rig.content import content_of
 from sim.rig.defaults import DEFAULTS
+from sim.rig.typed_joints import typed_joints
 from sim.table.default import Can
 
 MOST: Final = 5
@@ -112,12 +113,22 @@ def _cases(rig: Rig, verdict: Verdict) -> Iterator[Case]:
     seen = []
     for each in rig.assumed:
         for other in defaults[each.key].others:
-            tried = other.typed(each.key, data)
+            tried = _not_read(rig, other.typed(each.key, data))
             if not tried or other.can == _NO_MATTER.get(verdict) or tried in seen:
                 continue
             seen.append(tried)
             with suppress(BindpointError):  # the checks of a rig refuse it
                 yield each.key, each.value, tried, changed(rig, tried)
+
+
+def _not_read(rig: Rig, tried: Mapping[str, Any] | None) -> Mapping[str, Any] | None:
+    """What is tried, but for parts of a joint that was read on the bench: it is what it is."""
+    read = [each.table for each in typed_joints(rig) if each.typed.bench]
+    if not tried or not read:
+        return tried
+    mine = tuple(f"{table}." for table in read)
+    kept = {key: value for key, value in tried.items() if not key.startswith((*mine, "shaft.tube"))}
+    return kept or None
 
 
 def _throats(found: Assessment) -> Iterator[Case]:

@@ -34,6 +34,10 @@ SHAPES: Final = 0.5
 BEFORE_AGAIN: Final = 0.8
 """Share of the work that is behind when it is asked what to read again."""
 
+FIRST, BRIEF = 0, -1
+"""What a first look is kept under in place of a number of whole rigs: all of it, and without what
+to read again."""
+
 BY_SLOPES: Final = 16384
 """Draws by slopes alone, which cost next to nothing."""
 
@@ -57,7 +61,15 @@ def first_bars(
     ask_again : whether it is asked what to read again, which takes as long as all the rest.
     """
     progress("how sure: a first look", 0.0)
-    model = _model(found, sources, shapes, "first", progress)
+    place = place_of(found, seed, FIRST if ask_again else BRIEF, sources, shapes)
+    told = read_bars(place)
+    if told is None:
+        told = _at_a_look(_model(found, sources, shapes, "first", progress), seed, ask_again)
+        write_bars(place, told)
+    return told
+
+
+def _at_a_look(model: Model, seed: int, ask_again: bool) -> Bars:
     linear = slopes(model)
     told = summary(model, Sample(_by_slopes(model, linear, seed)), "first", seed)
     return replace(told, again=again.first_look(model, linear, seed)) if ask_again else told

@@ -12,8 +12,6 @@ from geometry.cross import Cross, CrossShape
 from geometry.errors import MeshError, ShapeError
 from geometry.head import OuterYoke
 from geometry.yoke import Yoke, YokeShape
-from sim.bench.fit import fitted_joint
-from sim.bench.remarks import remarks
 from sim.front_section import shaft_drives
 from sim.kept.gaps import cached_gap
 from sim.kept.touch_curves import cached_touch, pair_key
@@ -146,16 +144,8 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
     """
     end = typed_joint(rig, joint)
     held = fitted_cross(end.cross)
-    fitted = fitted_joint(rig, joint) if end.typed.bench else None
-    if fitted is not None:
-        return JointHardware(
-            joint,
-            fitted.pair.driving,
-            fitted.pair.driven,
-            held,
-            rig.carrier is not None and joint != "pinion",
-            tuple(remarks(rig, joint, fitted)),
-        )
+    if end.typed.bench and (fitted := _fitted(rig, joint, held)) is not None:
+        return fitted
     (near, near_notes), (far, far_notes) = (_source(*yoke, held, rig) for yoke in end.yokes.items())
     return JointHardware(
         joint,
@@ -164,6 +154,25 @@ def joint_hardware(rig: Rig, joint: Joint) -> JointHardware:
         held,
         rig.carrier is not None and joint != "pinion",
         (*near_notes, *far_notes),
+    )
+
+
+def _fitted(rig: Rig, joint: Joint, held: CrossShape) -> JointHardware | None:
+    """A joint as its bench readings have it; None where nothing of it is free."""
+    # Slow to read, and most rigs have no readings.
+    from sim.bench.fit import fitted_joint  # noqa: PLC0415
+    from sim.bench.remarks import remarks  # noqa: PLC0415
+
+    fitted = fitted_joint(rig, joint)
+    if fitted is None:
+        return None
+    return JointHardware(
+        joint,
+        fitted.pair.driving,
+        fitted.pair.driven,
+        held,
+        rig.carrier is not None and joint != "pinion",
+        tuple(remarks(rig, joint, fitted)),
     )
 
 
