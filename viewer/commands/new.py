@@ -4,8 +4,9 @@ from pathlib import Path
 
 from sim.rig import Rig, json_schema
 from sim.rig.typed_joints import typed_joints
+from viewer.bench.whether import joint_on_the_bench
 from viewer.commands.answer import schema_written
-from viewer.commands.terminal import Terminal, ask_line, tell_text
+from viewer.commands.terminal import Terminal, tell_text
 from viewer.console import note, put
 from viewer.endings import BAD_INPUT, CLEAR, STOPPED
 from viewer.interview import new_rig_file
@@ -47,20 +48,11 @@ def run(file: Path | None, schema: Path | None, force: bool = False) -> int:
 def _bench(file: Path, rig: Rig) -> int:
     """Ask for bench readings of a joint, only after a yes; the rig is safe by now."""
     joints = [end.joint for end in typed_joints(rig) if getattr(end.typed, "head", None) is None]
-    try:
-        if not _says_yes("Did you bend a joint on the bench? [no]"):
-            return CLEAR
-        asks = f"Which joint, {' or '.join(joints)}? [{joints[-1]}]"
-        said = ask_line(asks).strip().lower() if len(joints) > 1 else ""
-    except EOFError:
-        return CLEAR
-    joint = next((each for each in joints if said and each.startswith(said)), joints[-1])
-    from viewer.commands.bench import run as run_bench
-    from viewer.commands.yoke import Wanted
+    terminal = Terminal()
+    joint = joint_on_the_bench(terminal.ask, terminal.tell, joints)
+    if joint is not None:
+        from viewer.commands.bench import run as run_bench
+        from viewer.commands.yoke import Wanted
 
-    run_bench(str(file), joint, None, Wanted(file, None, force=False))
+        run_bench(str(file), joint, None, Wanted(None, None, force=False))
     return CLEAR
-
-
-def _says_yes(asks: str) -> bool:
-    return ask_line(asks).strip().lower() in {"y", "yes"}

@@ -4,9 +4,14 @@ from pathlib import Path
 
 import pytest
 
-from sim.rig import load_rig
+from sim.progress import Progress
+from sim.rig import Rig, load_rig
 from sim.rig.demos import demo_text
+from sim.rig.typed_joints import typed_joint
+from sim.vehicle import Joint
 from tests.viewer.run_command import Ran, run
+from viewer.bench.told import BenchTold, bench_told
+from viewer.commands import bench
 
 NAME = "long-legged-trail-wagon"
 
@@ -18,6 +23,9 @@ class Typed:
         self, tmp: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
     ) -> None:
         self.file = tmp / "my-truck.toml"
+        # What readings come to takes its time: the last test here asks for it, and no other.
+        self.fits = False
+        monkeypatch.setattr(bench, "bench_told", self._told)
         self.text = f"# My own remark.\n{demo_text(NAME)}"
         self.file.write_text(self.text, encoding="utf-8")
         self._monkeypatch, self._capsys = monkeypatch, capsys
@@ -26,10 +34,16 @@ class Typed:
         words = ("yoke", rig or str(self.file), "--bench", "pinion", *options)
         return run(self._monkeypatch, self._capsys, *words, typed="\n".join([*lines, ""]))
 
+    def _told(self, rig: Rig, joint: Joint, tell: Progress) -> BenchTold:
+        if self.fits:
+            return bench_told(rig, joint, tell)
+        count = len(typed_joint(rig, joint).typed.bench)
+        return BenchTold(joint, None, None, (f"Told of {count}.",))
+
     @property
     def readings(self) -> list[dict[str, str]]:
-        bench = load_rig(self.file).shaft.pinion_end.bench
-        return [each.model_dump(mode="json", exclude_none=True) for each in bench]
+        read = load_rig(self.file).shaft.pinion_end.bench
+        return [each.model_dump(mode="json", exclude_none=True) for each in read]
 
 
 @pytest.fixture
@@ -42,6 +56,7 @@ def typed(
 def test_readings_go_into_the_file_after_a_yes_and_its_remarks_stay(typed: Typed) -> None:
     ran = typed("", "", "24 1/2 deg", "across", "pinion yoke", "27", "yes", "done", "yes")
     assert ran.code == 0
+    assert ran.out.index("Told of 1.") < ran.out.index("Reading 2") < ran.out.index("Told of 2.")
     assert typed.readings == [
         {"clamped": "shaft yoke", "ears": "in line", "touches_at": "24 1/2 deg"},
         {"clamped": "pinion yoke", "ears": "across", "touches_at": "27 deg"},
@@ -133,3 +148,12 @@ def test_drawings_go_into_their_folder(typed: Typed, tmp_path: Path) -> None:
     assert "01-in-line-pinion-yoke.png" in names
     assert sum(name.endswith(".png") for name in names) == 7
     assert "Drawing: " in ran.out
+
+
+@pytest.mark.slow
+def test_a_reading_is_answered_by_what_it_says_of_the_joint(typed: Typed) -> None:
+    typed.fits = True
+    told = " ".join(typed("", "", "24 1/2 deg +- 1/2 deg", "", "no").out.split())
+    assert "This joint first touches at" in told
+    assert "before any reading" in told
+    assert "fitted, not measured" in told
