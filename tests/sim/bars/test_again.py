@@ -2,19 +2,20 @@
 
 from dataclasses import replace
 from functools import cache
-from math import hypot, radians, sqrt
+from math import degrees, hypot, radians, sqrt
 
 import numpy as np
 import pytest
 from scipy.stats import norm
 
 from sim.accuracy.source import SURE, Source
-from sim.assessment import Assessment
+from sim.accuracy.sources import sources_of
+from sim.assessment import Assessment, Assessor
 from sim.bars import Again, Bars, bars, first_bars
 from sim.bars.again import deciding
 from sim.bars.better import better_tool
 from sim.bars.drawn import Drawn
-from sim.rig import load_demo
+from sim.rig import changed, load_demo
 from sim.rig.tools import generic_tools
 from tests.sim.bars.by_hand import one_throat, source
 from tests.sim.bars.test_bars import steep
@@ -86,6 +87,24 @@ def test_at_either_end_it_touches_as_the_normal_law_has_it(how: str) -> None:
         assert end.chance == pytest.approx(norm.cdf(-left / after), abs=0.02)
     clear = found().joints["output"].clear
     assert bench.low.value == pytest.approx(clear - SURE * THROAT, rel=1e-3)
+
+
+@pytest.mark.slow
+def test_at_either_end_it_comes_to_what_the_rig_typed_anew_does() -> None:
+    rig = changed(load_demo("marsh-runner"), {"travel.nose_down": "3 1/2 deg"})
+    again = first_bars(Assessor().assess(rig), sources=sources_of(rig), shapes={}).again
+    assert len(again) >= 3
+    for each in again:
+        for end in (each.low, each.high):
+            typed = changed(rig, {each.key: f"{degrees(end.value):.9f} deg"})
+            sources = [
+                replace(one, off=each.better_off) if one.key == each.key else one
+                for one in sources_of(typed)
+            ]
+            came = first_bars(Assessor().assess(typed), sources=sources, shapes={})
+            found = came.named(each.code, each.subject)
+            assert found is not None
+            assert end.chance == pytest.approx(found.chance, abs=0.02)
 
 
 def test_what_narrows_most_is_first_and_all_are_of_the_joint_in_doubt() -> None:
