@@ -5,7 +5,7 @@ the truth with an error of the usual tools, and generic yokes, of which real one
 is said. The bars know only what was typed. The truth is typed into a rig of its own and swept
 whole, and touches where its own yokes do; nothing of it goes through what puts a number off.
 
-`python -m tests.outside.calibration [TRUCKS]` draws docs/pictures/calibration.png.
+`python -m tests.outside.calibration 1000` draws docs/pictures/calibration.png.
 """
 
 import sys

@@ -108,7 +108,10 @@ def test_json_tells_it_at_the_top_and_at_each_finding() -> None:
     plain = check_data(result, NAME)
     assert plain["how_sure"] is None
     assert {each["chance"] for each in plain["findings"]} == {None}
-    same = [key for key in plain if key not in ("how_sure", "findings")]
+    assert plain["measure_next"] == []
+    assert [each["key"] for each in data["measure_next"]] == [each.key for each in told.again]
+    told_apart = ("how_sure", "findings", "measure_next")
+    same = [key for key in plain if key not in told_apart]
     assert {key: plain[key] for key in same} == {key: data[key] for key in same}
     json.dumps(data, allow_nan=False)
 
