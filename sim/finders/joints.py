@@ -6,7 +6,7 @@ from math import degrees
 from sim.assessment import Assessment, JointAssessment
 from sim.findings import Finding, deg, judged, mm
 from sim.rests_on import Stand, bend, shapes, where
-from sim.rig.typed_joints import generic_parts, typed_joint
+from sim.rig.typed_joints import generic_parts
 from sim.vehicle import RIDE
 
 
@@ -28,7 +28,7 @@ def _joint(whole: Assessment, found: JointAssessment) -> Iterator[Finding]:
         "gap_mm": found.gap.distance,
         "takes": found.takes,
         "generic": generic_parts(rig, joint),
-        "fitted": bool(typed_joint(rig, joint).typed.bench),
+        "fitted": found.hardware.fitted,
     }
     numbers = [shapes(joint), bend(joint, found.where, is_worst=True)]
     if verdict == "touches" and found.first is not None:
@@ -77,7 +77,7 @@ def turn_findings(whole: Assessment) -> Iterator[Finding]:
             "joint": turn.joint,
             "spin_deg": degrees(turn.spin),
             "generic": generic_parts(whole.rig, turn.joint),
-            "fitted": bool(typed_joint(whole.rig, turn.joint).typed.bench),
+            "fitted": found.hardware.fitted,
         },
         whole.basis.of(shapes(turn.joint), bend(turn.joint, RIDE)),
     )

@@ -59,6 +59,11 @@ class HeadHardware:
     notes: tuple[Remark, ...] = ()
 
     @property
+    def fitted(self) -> bool:
+        """No: bench readings say nothing of a head."""
+        return False
+
+    @property
     def carrying_drives(self) -> bool:
         """Whether the yoke with the ball is the one nearer the engine."""
         return carrying_drives(self.joint)

@@ -62,6 +62,11 @@ class JointHardware:
         return {name: value for name, value in self.__dict__.items() if name != "closing"}
 
     @property
+    def fitted(self) -> bool:
+        """Whether its yokes are fitted to bench readings, not measured."""
+        return any(note.code == "fitted" for note in self.notes)
+
+    @property
     def driving(self) -> Yoke:
         """The yoke nearer the engine."""
         return yoke_of(self.driving_from)

@@ -106,6 +106,7 @@ def _finding(finding: Finding, sure: Sure) -> dict[str, Any]:
         "takes": None if takes is None else takes.takes,
         "level_at": None if takes is None else plain(takes.level),
         "says": says(finding),
+        "fitted": finding.detail.get("fitted", False),
         "rests_on_assumed": list(finding.rests_on_assumed),
         **finding_data(sure, finding),
     }

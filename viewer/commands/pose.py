@@ -62,7 +62,7 @@ def run(
 
 _JOINT = (
     "bend_deg=bend spin_deg=spin gap_mm=gap.distance overlaps=gap.overlaps surfaces=gap.surfaces "
-    "gap_over_turn_mm=least.distance verdict"
+    "gap_over_turn_mm=least.distance verdict fitted=hardware.fitted"
 )
 _SLIP = (
     "length_mm=state.line.length slip_mm=state.line.slip closes_left_mm=closes_left "

@@ -71,7 +71,12 @@ def run(
 def _parts(hardware: JointHardware, found: Relief) -> list[PosedPart]:
     """The ground yokes and their chips, each in its yoke frame."""
     return [
-        PosedPart(f"{plan.way} {hardware.yoke_name(body)} {what}", "grey steel", mesh)
+        PosedPart(
+            f"{plan.way} {hardware.yoke_name(body)} {what}",
+            "grey steel",
+            mesh,
+            fitted=hardware.fitted,
+        )
         for plan in found.plans
         for body, cut in plan.cuts.items()
         for what, mesh in (("ground", cut.body), ("chips", cut.chips))

@@ -17,6 +17,7 @@ def relief_data(hardware: JointHardware, found: Relief) -> dict[str, Any]:
     """What grinding gains as plain data."""
     return {
         "joint": hardware.joint,
+        "fitted": hardware.fitted,
         **keyed(found, _RELIEF),
         "nothing_to_grind": nothing_to_grind(hardware, found) if found.already else None,
         "plans": [] if found.already else [_plan_data(hardware, plan) for plan in found.plans],

@@ -33,7 +33,7 @@ def relief_picture(rig_name: str, hardware: JointHardware, found: Relief) -> Rel
         yokes,
         found.least_wall,
         headline=ground_headline(hardware.joint, found, plan.reached),
-        lines=(*ground_lines(rig_name, found), headline(hardware, plan)),
+        lines=(*ground_lines(rig_name, hardware, found), headline(hardware, plan)),
         caution=f"{GRIND_CAUTION} {CAUTION}",
     )
 

@@ -6,6 +6,7 @@ from textwrap import wrap
 
 from geometry.relief import Cut, Plan, Relief
 from sim.hardware.joint import JointHardware
+from viewer.words.bench import fitted_says
 from viewer.words.units import format_fine
 from viewer.words.verdicts import CAUTION
 
@@ -14,6 +15,9 @@ GRIND_CAUTION = (
     "is ground, leave no thin bridge over a cap, and look for cracks. When in doubt use yokes made "
     "for the angle."
 )
+
+
+MEASURE_FIRST = "Measure them before you grind."
 
 
 def relief_lines(rig_name: str, hardware: JointHardware, found: Relief) -> Iterator[str]:
@@ -28,6 +32,8 @@ def relief_lines(rig_name: str, hardware: JointHardware, found: Relief) -> Itera
         f"deg, with {format_fine(found.clearance)} of gap and no wall under "
         f"{format_fine(found.least_wall)}"
     )
+    if hardware.fitted:
+        yield from wrap(f"{fitted_says(hardware.joint)} {MEASURE_FIRST}", 96)
     for plan in found.plans:
         yield ""
         yield from wrap(headline(hardware, plan), 96, subsequent_indent="    ")
@@ -54,6 +60,7 @@ def nothing_to_grind(hardware: JointHardware, found: Relief) -> str:
         f"Nothing to grind at the {hardware.joint} joint: it is good for "
         f"{degrees(found.before):.1f} deg as it is, and {degrees(found.wanted):.1f} deg is wanted; "
         f"{format_fine(gap)} of gap is left there{short}."
+        f"{f' {fitted_says(hardware.joint)}' if hardware.fitted else ''}"
     )
 
 

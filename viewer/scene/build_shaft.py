@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from geometry.mesh import Mesh
+from geometry.yoke import Yoke
 from sim.around.surroundings import SurroundingGap
 from sim.frames import pose
 from sim.pose import PoseCheck
@@ -16,7 +17,7 @@ from viewer.scene.nearby import Nearby
 from viewer.scene.part import Part, posed
 from viewer.scene.parts import PosedPart
 from viewer.scene.shaft import JointMark, ShaftPicture
-from viewer.scene.shaft_parts import SHAFT_STEEL, shaft_hardware, shaft_parts
+from viewer.scene.shaft_parts import SHAFT_STEEL, named_parts, shaft_parts
 from viewer.scene.slip_mark import SlipMark
 from viewer.scene.slip_place import slip_place
 from viewer.scene.surroundings import things_near
@@ -83,8 +84,9 @@ def export_parts(
     hardware = {name: joint.hardware for name, joint in found.joints.items()}
     X_C = found.state.X_C
     parts = [
-        PosedPart(name, steel, part.contact, X_C[name])
-        for name, (part, steel) in shaft_hardware(hardware).items()
+        PosedPart(name, steel, part.contact, X_C[name], made.fitted and isinstance(part, Yoke))
+        for joint, made in hardware.items()
+        for name, (part, steel) in named_parts(joint, made, two_piece="middle" in hardware).items()
     ]
     if tube is not None:
         built, frames = _built(found, tube)

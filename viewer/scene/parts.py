@@ -60,6 +60,7 @@ class PosedPart:
     material : a name in `MATERIALS`.
     mesh : in the frame of the part, mm.
     X_CP : (4, 4) pose of that frame in the chassis frame C.
+    fitted : whether it is fitted to bench readings, not measured.
 
     Raises SceneError for a material that does not exist and for a pose that is not one.
     """
@@ -68,6 +69,7 @@ class PosedPart:
     material: str
     mesh: Mesh
     X_CP: Floats = field(default_factory=lambda: np.eye(4))
+    fitted: bool = False
 
     def __post_init__(self) -> None:
         if self.material not in MATERIALS:

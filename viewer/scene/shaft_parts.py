@@ -83,21 +83,30 @@ def shaft_hardware(hardware: Hardware) -> dict[str, tuple[Yoke | Cross, str]]:
     """Every yoke and cross of a shaft with its steel by name, from the output to the pinion."""
     parts: dict[str, tuple[Yoke | Cross, str]] = {}
     for joint, made in hardware.items():
-        driving, driven = f"{joint} yoke", f"{joint} shaft yoke"
-        steel, other = END_STEEL, SHAFT_STEEL
-        if shaft_drives(joint):
-            driving, driven, steel, other = driven, driving, other, steel
-        elif joint == "middle":
-            steel = SHAFT_STEEL
-        elif "middle" in hardware:
-            driven = "front section yoke"
-        parts[driving] = made.driving, steel
-        parts[f"{joint} cross"] = made.cross, CENTRE_STEEL
-        if isinstance(made, HeadHardware):
-            parts[f"{joint} center yoke"] = made.centre, CENTRE_STEEL
-            parts[f"{joint} second cross"] = made.cross, CENTRE_STEEL
-        parts[driven] = made.driven, other
+        parts |= named_parts(joint, made, two_piece="middle" in hardware)
     return parts
+
+
+def named_parts(
+    joint: Joint, made: EndHardware, *, two_piece: bool
+) -> dict[str, tuple[Yoke | Cross, str]]:
+    """The same of one joint of a shaft in one piece or in two."""
+    driving, driven = f"{joint} yoke", f"{joint} shaft yoke"
+    steel, other = END_STEEL, SHAFT_STEEL
+    if shaft_drives(joint):
+        driving, driven, steel, other = driven, driving, other, steel
+    elif joint == "middle":
+        steel = SHAFT_STEEL
+    elif two_piece:
+        driven = "front section yoke"
+    parts: dict[str, tuple[Yoke | Cross, str]] = {
+        driving: (made.driving, steel),
+        f"{joint} cross": (made.cross, CENTRE_STEEL),
+    }
+    if isinstance(made, HeadHardware):
+        parts[f"{joint} center yoke"] = made.centre, CENTRE_STEEL
+        parts[f"{joint} second cross"] = made.cross, CENTRE_STEEL
+    return parts | {driven: (made.driven, other)}
 
 
 def _tubes(

@@ -6,6 +6,7 @@ from typing import Final
 from sim.findings import Finding
 from sim.rig import Assumed
 from sim.rig.typed_joints import GenericParts
+from viewer.words.bench import FITTED
 
 
 def assumed_words(finding: Finding) -> str:
@@ -35,10 +36,18 @@ def generic_words(parts: GenericParts | None) -> str:
     return " and ".join(f"a generic {name}" for name in names)
 
 
-def joint_words(joint: str, parts: GenericParts | None) -> str:
-    """A joint to begin a sentence with, after the generic parts that stand in for its own."""
-    words = generic_words(parts)
+def joint_words(joint: str, parts: GenericParts | None, fitted: bool) -> str:
+    """A joint to begin a sentence with, after what stands in for its own parts.
+
+    fitted : whether its yokes come of bench readings.
+    """
+    words = stand_in_words(parts, fitted)
     return f"With {words} the {joint} joint" if words else f"The {joint} joint"
+
+
+def stand_in_words(parts: GenericParts | None, fitted: bool) -> str:
+    """What stands in for the parts of a joint: generic ones, or yokes that readings made."""
+    return f"yokes {FITTED}," if fitted else generic_words(parts)
 
 
 def _is_led(finding: Finding, each: Assumed) -> bool:

@@ -24,6 +24,12 @@ CAUTION: Final = f"{SAFETY} {RESULT}"
 FITTED: Final = "fitted, not measured"
 """What is said of yokes that bench readings made."""
 
+
+def fitted_says(joint: str) -> str:
+    """What is said of a joint that was read on the bench, where nothing else says it."""
+    return f"The {joint} joint's yokes are {FITTED}."
+
+
 BEND: Final = (
     "Push gently until metal stops it. Read the protractor on both shanks; the bend is the one "
     "less the other."

@@ -10,10 +10,12 @@ from sim.around.surroundings import SurroundingGap
 from sim.assessment import JointAssessment
 from sim.check import Check
 from sim.findings import Code, Verdict
+from sim.hardware.joint import JointHardware
 from sim.pose import PoseCheck
 from sim.rig.typed_joints import generic_parts
 from sim.vehicle import Pose
 from viewer.words.assumed import assumed_words, joint_words
+from viewer.words.bench import fitted_says
 from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words
 from viewer.words.units import format_angle, format_fine, format_fraction_up, small_length
@@ -220,7 +222,8 @@ def forward_caption(toward: float) -> str:
 def tightest_headline(result: Check) -> str:
     """What the tightest joint of a check does at its worst."""
     found = result.joints[result.tightest]
-    joint = joint_words(found.hardware.joint, generic_parts(result.rig, result.tightest))
+    made = found.hardware
+    joint = joint_words(made.joint, generic_parts(result.rig, made.joint), made.fitted)
     if found.margin <= 0.0:
         return f"{joint} binds"
     return f"{joint} at its worst: {degrees(found.margin):.1f} deg left"
@@ -257,7 +260,8 @@ def posed_lines(result: PoseCheck) -> tuple[str, ...]:
         f"{joint} joint bent {format_angle(found.bend)}" for joint, found in result.joints.items()
     )
     reach = [f"Out of reach: {out_of_reach_words(result.beyond)}."] if result.beyond else []
-    return f"At {pose_words(result.at)}.", *reach, f"{bends[0].upper()}{bends[1:]}."
+    said = [fitted_says(joint) for joint, found in result.joints.items() if found.hardware.fitted]
+    return f"At {pose_words(result.at)}.", *reach, f"{bends[0].upper()}{bends[1:]}.", *said
 
 
 def ground_headline(joint: str, found: Relief, reached: float) -> str:
@@ -265,9 +269,10 @@ def ground_headline(joint: str, found: Relief, reached: float) -> str:
     return f"Grinding the {joint} joint: {degrees(found.before):.1f} to {degrees(reached):.1f} deg"
 
 
-def ground_lines(rig_name: str, found: Relief) -> tuple[str]:
-    """Whose joint is ground, and for which bend."""
-    return (f"{rig_name}. {degrees(found.wanted):.1f} deg is wanted.",)
+def ground_lines(rig_name: str, hardware: JointHardware, found: Relief) -> tuple[str]:
+    """Whose joint is ground, for which bend, and whether its yokes are only fitted."""
+    said = f" {fitted_says(hardware.joint)}" if hardware.fitted else ""
+    return (f"{rig_name}. {degrees(found.wanted):.1f} deg is wanted.{said}",)
 
 
 def throat_caption(mm: float) -> str:

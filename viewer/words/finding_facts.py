@@ -8,7 +8,7 @@ from typing import Any, Final
 from sim.findings import Finding
 from sim.search.what_it_takes import Takes, WhatItTakes
 from sim.vehicle import Pose
-from viewer.words.assumed import generic_words, joint_words
+from viewer.words.assumed import joint_words, stand_in_words
 from viewer.words.meeting import meeting_words
 from viewer.words.poses import LEVEL, pose_words, travel_words, ways
 from viewer.words.units import (
@@ -96,8 +96,9 @@ def _besides(pose: Pose) -> str:
 
 
 def _turned_with(finding: Finding) -> str:
-    words = generic_words(finding.detail.get("generic"))
-    return f", with {words}" if words else ""
+    detail = finding.detail
+    words = stand_in_words(detail.get("generic"), detail.get("fitted", False))
+    return f", with {words.removesuffix(',')}" if words else ""
 
 
 _MOVES: Final = {"closes": "closing", "opens": "opening"}
@@ -172,7 +173,9 @@ FACTS: Final[Mapping[str, Callable[[Finding], Any]]] = {
     "at": _pose,
     "ways": lambda f: _besides(_pose(f)),
     # of joints
-    "joint_called": lambda f: joint_words(f.subject, f.detail.get("generic")),
+    "joint_called": lambda f: joint_words(
+        f.subject, f.detail.get("generic"), f.detail.get("fitted", False)
+    ),
     "joint_name": lambda f: f"{f.subject.capitalize()} joint",
     "start": _start,
     "start_ways": lambda f: _besides(_start(f)),

@@ -13,18 +13,19 @@ from sim.cures.first_cure import FirstCure
 from sim.findings import Finding
 from sim.generic_throats import generic_throats, tightest
 from sim.rig import Rig
-from sim.rig.typed_joints import generic_parts, typed_joint
+from sim.rig.typed_joints import GenericParts, generic_parts
 from sim.ticket.drive_said import drive_said
 from sim.ticket.felt_of import felt_of
 from sim.turning_over import TurningOver
 from sim.vehicle import Pose
 from viewer.words.bars import works_for
+from viewer.words.bench import fitted_says
 from viewer.words.cure_names import remedy_called
 from viewer.words.findings import finding_lines
 from viewer.words.lines import WIDTH, item
 from viewer.words.meeting import hits_words
 from viewer.words.poses import travel_words, ways
-from viewer.words.turning import GENERIC, NOTHING_TURNS, fitted_says, most_words, turn_line
+from viewer.words.turning import GENERIC, NOTHING_TURNS, most_words, turn_line
 from viewer.words.units import format_fraction, format_fraction_up, left_degrees, road
 from viewer.words.verdicts import check_word, verdict_word
 
@@ -110,7 +111,7 @@ def first_page(
         return shortened(replace(page, measure=tuple(lines)))
     joint = tightest(result.found)
     generic = GENERIC if generic_throats(result.rig, joint) else ""
-    if typed_joint(result.rig, joint).typed.bench:
+    if result.joints[joint].hardware.fitted:
         generic = fitted_says(joint)
     return shortened(replace(page, steady=NOTHING_TURNS, most=most_words(told), generic=generic))
 
@@ -185,8 +186,8 @@ def _told(result: Check) -> Iterator[str]:
         found = result.joints[result.tightest]
         left, at = left_degrees(found.margin), _where(result, found.where)
         yield "Nothing hits anywhere in the travel."
-        generic = _GENERIC if generic_parts(result.rig, result.tightest) else ""
-        yield f"Tightest: {result.tightest} joint{generic}, {left} deg left at {at}."
+        whose = _whose(found.hardware.fitted, generic_parts(result.rig, result.tightest))
+        yield f"Tightest: {result.tightest} joint{whose}, {left} deg left at {at}."
         return
     first, *others = _telling(result)
     says, far = _apart(result, first)
@@ -294,11 +295,14 @@ def _binds(finding: Finding) -> bool:
 
 def _joint(finding: Finding) -> str:
     """A joint to begin a sentence with; whether its parts stand in for what nobody named."""
-    generic = _GENERIC if finding.detail.get("generic") else ""
-    return f"{finding.subject.capitalize()} joint{generic}"
+    detail = finding.detail
+    whose = _whose(detail.get("fitted", False), detail.get("generic"))
+    return f"{finding.subject.capitalize()} joint{whose}"
 
 
-_GENERIC: Final = " (generic)"
+def _whose(fitted: bool, generic: GenericParts | None) -> str:
+    """Behind a joint whose parts are not its own: what they are."""
+    return " (fitted)" if fitted else " (generic)" if generic else ""
 
 
 def _far(finding: Finding) -> str:

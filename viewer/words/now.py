@@ -99,7 +99,9 @@ def now_lines(now: PoseCheck) -> str:
 
 
 def called(now: PoseCheck, name: Joint) -> str:
-    """Name of a joint, and whether generic parts stand in for some that nobody named."""
+    """Name of a joint, and whether its parts are generic, or fitted to bench readings."""
+    if now.joints[name].hardware.fitted:
+        return f"fitted {name}"
     return f"generic {name}" if generic_parts(now.rig, name) else name
 
 

@@ -7,6 +7,7 @@ from geometry.contact.gap import Gap
 from sim.bars.give_or_take import PoseOff
 from sim.pose import PoseCheck
 from viewer.words.bars import LIKELY, LITTLE_TOLD, trucks
+from viewer.words.bench import fitted_says
 from viewer.words.meeting import surfaces_words
 from viewer.words.poses import pose_words
 from viewer.words.reach import out_of_reach_words
@@ -26,6 +27,7 @@ def pose_lines(rig_name: str, result: PoseCheck, off: PoseOff | None = None) -> 
             f"{round(degrees(found.spin)) % 360} deg: {_room(found.gap)}; over a full turn "
             f"{_room(found.least)}, {verdict_word(found.verdict).lower()}"
         )
+    yield from (fitted_says(name) for name, each in result.joints.items() if each.hardware.fitted)
     yield f"length  {format_length(float(state.length))}"
     moved = float(state.slip)
     word = "open" if moved >= 0.0 else "closed"

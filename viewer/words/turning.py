@@ -5,18 +5,12 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from sim.turning_over import Turn, TurningOver
-from viewer.words.bench import FITTED
 from viewer.words.verdicts import verdict_word
 
 NOTHING_TURNS: Final = "No measurement you left out changes that"
 """Without its stop."""
 
 GENERIC: Final = "The yokes are generic: measure their throats."
-
-
-def fitted_says(joint: str) -> str:
-    """What is said of a joint that was read on the bench instead."""
-    return f"The {joint} joint's yokes are {FITTED}."
 
 
 def turn_line(turn: Turn) -> str:

@@ -17,6 +17,7 @@ from geometry.errors import BindpointError
 from sim.kept.atomic import replace_file
 from sim.vehicle import Pose
 from viewer.scene.parts import PosedPart
+from viewer.words.bench import FITTED
 from viewer.written.files import writable
 from viewer.written.outputs import PART, demand_room
 from viewer.written.outputs import POSES as KIND_OF_POSES
@@ -107,6 +108,7 @@ def poses(
                 "file": names[part.name],
                 "X_CP": part.X_CP.tolist(),
                 "chord_mm": part.mesh.chord,
+                "fitted": part.fitted,
             }
             for part in parts
         },
@@ -132,12 +134,13 @@ def file_names(parts: Sequence[str]) -> dict[str, str]:
 
 
 def stl(part: PosedPart) -> bytes:
-    """A part in its own frame as binary STL, its name and its unit in the header."""
+    """A part in its own frame as binary STL; name, unit and whether it is fitted in the header."""
     import trimesh
     from trimesh.exchange.stl import export_stl
 
     body = trimesh.Trimesh(part.mesh.vertices, part.mesh.faces, process=False)
     content: bytes = export_stl(body)
     # A binary file must not start with "solid", which a text file does.
-    header = f"Unit mm. Part: {part.name}".encode("ascii", "replace")
-    return header[:HEADER].ljust(HEADER) + content[HEADER:]
+    behind = f" ({FITTED})" if part.fitted else ""
+    header = f"Unit mm. Part: {part.name}"[: HEADER - len(behind)] + behind
+    return header.encode("ascii", "replace").ljust(HEADER) + content[HEADER:]

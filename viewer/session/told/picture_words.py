@@ -7,6 +7,7 @@ from sim.check import Check
 from viewer.session.session import Session
 from viewer.session.told.state_words import OLD, is_old
 from viewer.words.assumed import assumed_words
+from viewer.words.bench import fitted_says
 from viewer.words.measured import measured_words, parts_words
 from viewer.words.now import now_told, now_word
 from viewer.words.poses import pose_words
@@ -55,6 +56,8 @@ def basis_notes(session: Session, check: Check) -> Iterator[str]:
     yield measured_words(check.rig)
     parts = parts_words(check.rig, session.strip_joint)
     yield from [parts] if parts else []
+    if check.joints[session.strip_joint].hardware.fitted:
+        yield fitted_says(session.strip_joint)
     yield assumed_words(check.findings[0]) or NOTHING_ASSUMED
 
 
