@@ -118,9 +118,10 @@ class _Fit:
     def _fights(self) -> tuple[tuple[Contradiction, ...], tuple[int, ...]]:
         """What cannot all be so, and which readings count."""
         predict, evidence = self.outlook.readings(self.read), self._evidence()
-        likely = evidence.log_likelihood(predict(self.kind))
+        comes_to = predict(self.kind)
+        likely = evidence.log_likelihood(comes_to)
         starts = np.vstack([np.zeros(self.count), self.kind[np.argsort(-likely)[:2]]])
-        return contradictions(predict, evidence, starts)
+        return contradictions(predict, evidence, starts, comes_to)
 
     def _agreeing(self, counted: tuple[int, ...], draws: int = DRAWS) -> FloatArray:
         """Draws of joints that agree with those readings that count."""

@@ -12,10 +12,13 @@ from sim.vehicle import Joint
 
 
 def remarks(rig: Rig, joint: Joint, found: FittedJoint) -> Iterator[Remark]:
-    """That it is fitted and not measured, what fights, and what says nothing."""
+    """That it is fitted, or that no reading counts; what fights, and what says nothing."""
     low, high = found.lowest
     counted = sum(each.counts for each in found.readings)
-    yield Remark("fitted", joint=joint, count=counted, low=low, high=high)
+    if counted:
+        yield Remark("fitted", joint=joint, count=counted, low=low, high=high)
+    else:
+        yield Remark("readings-none", joint=joint)
     for each in found.contradictions:
         numbers = " and ".join(map(str, each.numbers))
         if each.kind == "readings":

@@ -171,10 +171,15 @@ def _fitted(rig: Rig, joint: Joint, held: CrossShape) -> JointHardware | None:
     fitted = fitted_joint(rig, joint)
     if fitted is None:
         return None
+    if not any(each.counts for each in fitted.readings):
+        end = typed_joint(rig, joint)
+        near, far = (_source(*yoke, held, rig)[0] for yoke in end.yokes.items())
+    else:
+        near, far = fitted.pair.driving, fitted.pair.driven
     return JointHardware(
         joint,
-        fitted.pair.driving,
-        fitted.pair.driven,
+        near,
+        far,
         held,
         rig.carrier is not None and joint != "pinion",
         tuple(remarks(rig, joint, fitted)),

@@ -5,7 +5,8 @@ from typing import Annotated, Any, Final, Literal
 
 from sim.remark import Remark
 from sim.suspension.measured.reading import HeightText
-from sim.table.fields import Name, Slope, Turn, several
+from sim.table.day import Day
+from sim.table.fields import Bend, Name, Turn, several
 from sim.table.form import field, maybe
 from sim.table.part import OneOf, Part
 from sim.table.problems import NOTHING, Problem, as_typed
@@ -47,7 +48,7 @@ class BenchReading(Part):
         "30 deg",
         name="turned from in line",
     )
-    touches_at: Slope | None = maybe(
+    touches_at: Bend | None = maybe(
         "The bend at which metal met metal there.",
         "24 1/2 deg",
         datum="The angle between the two shafts' lines when metal meets metal, zero when they are "
@@ -55,7 +56,7 @@ class BenchReading(Part):
         beware="Against straight, not against square: a protractor that shows 155 deg means 25 "
         "deg. Bend it gently; what springs reads too much.",
     )
-    clear_to: Slope | None = maybe(
+    clear_to: Bend | None = maybe(
         "How far it was bent there and did not touch.",
         "28 deg",
         name="clear up to",
@@ -67,7 +68,7 @@ class BenchReading(Part):
         datum="Such as 6 1/2 in droop. Level, both wheels alike, turned by hand over a whole turn.",
         beware="It has to be this joint that catches. Never turn it by the engine.",
     )
-    maker_says: Slope | None = maybe(
+    maker_says: Bend | None = maybe(
         "The largest bend that the maker of the part states.",
         "30 deg",
         datum="What the maker prints is rounded, and often for another size of the same part: it "
@@ -78,7 +79,7 @@ class BenchReading(Part):
         "dial protractor",
     )
     who: Name | None = maybe("Who read it.", "counter")
-    when: Name | None = maybe("When it was read.", "2026-04-11")
+    when: Day | None = maybe("When it was read.", "2026-04-11")
 
     @classmethod
     def key_problems(cls, table: Mapping[str, Any], path: str) -> Iterator[Problem]:

@@ -151,6 +151,9 @@ Offset = Annotated[Length, OfLength(crosses=True)]
 Slope = Annotated[Angle, OfAngle(crosses=True)]
 """How much a part points up, down, left or right of straight ahead: from 0 to under 90 deg."""
 
+Bend = Annotated[Angle, OfAngle()]
+"""How far a joint is bent: from 0 to under 90 deg."""
+
 Swing = Annotated[Angle, OfAngle(range=Range(0.0, 45.0, "deg", below=True))]
 """How far an axle rolls or wraps each way: from 0 to under 45 deg."""
 

@@ -1,10 +1,12 @@
 """How sure an answer is, in words: out of how many trucks that measure like this one."""
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import Final
 
 from sim.bars import Band, Bars, FindingBars, Likely
 from sim.bars.doubts import Doubts
+from sim.bench.shape import Shape
 from sim.findings import Finding
 from viewer.words.lines import listed
 from viewer.words.poses import travel_words
@@ -44,7 +46,7 @@ def trucks(share: float) -> str:
 
 def works_for(chance: float) -> str:
     """On how many trucks a cure works that leaves a chance of touching: "about 8 trucks in 10"."""
-    tenths = min(9, int(10.0 * (1.0 - chance)))
+    tenths = min(9, round(10.0 * (1.0 - chance)))
     return f"about {tenths} truck{'' if tenths == 1 else 's'} in 10" if tenths else "hardly any"
 
 
@@ -55,13 +57,20 @@ def likely_words(bars: Bars | FindingBars) -> str:
 
 def sure_words(bars: Bars, doubts: Doubts) -> str:
     """How sure the verdict is, in a sentence, and what was taken to be off."""
-    would = "run out" if _runs_out(bars) else "touch"
-    rest = f" {would}" if bars.likely == "clear" else ""
     rests = taken_words(doubts)
     return (
-        f"{SURE} {likely_words(bars)}, {trucks(bars.chance)} that measure like this one would"
-        f"{rest}{f' ({rests})' if rests else ''}."
+        f"{SURE} {likely_words(bars)}. Of trucks that measure like this one "
+        f"{_touch(bars, bars.chance).replace(' trucks', '').replace(' truck', '')}"
+        f"{f' ({rests})' if rests else ''}."
     )
+
+
+def _touch(bars: Bars | FindingBars, chance: float) -> str:
+    """How many touch: "7 trucks in 10 touch", "1 truck in 100 runs out"."""
+    said = trucks(chance)
+    is_one = re.search(r"\b1 truck\b", said) is not None and "than" not in said
+    does = ("runs out" if is_one else "run out") if _runs_out(bars) else "touches"
+    return f"{said} {does if is_one or does == 'run out' else 'touch'}"
 
 
 def unsure_words(why: str) -> str:
@@ -73,16 +82,23 @@ def taken_words(doubts: Doubts) -> str:
     """What was taken for how far off things are, where nobody said: "usual tape, generic yokes"."""
     tools = sorted({each.tool for each in doubts.sources if each.why == "usual" and each.tool})
     said = [f"usual {' and '.join(tools)}"] if tools else []
-    if not all(free.measured for free in doubts.free):
-        said.append("generic yokes")
+    generic = [joint for joint, shape in doubts.shapes.items() if _is_generic(shape)]
+    if generic:
+        where = "" if len(generic) == len(doubts.shapes) else f" at the {' and '.join(generic)}"
+        said.append(f"generic yokes{where}")
     return ", ".join(said)
+
+
+def _is_generic(shape: Shape) -> bool:
+    """Whether its yokes are known by their kind alone: neither measured nor read on the bench."""
+    return not all(free.measured or free.key.endswith(".bench") for free in shape.free)
 
 
 def finding_sure(each: FindingBars, finding: Finding) -> str:
     """How sure one finding is: what is likely, its band, and where it first happens."""
     said = [likely_words(each)]
     if each.likely == "may-touch" or LITTLE_TOLD <= each.chance <= 1.0 - LITTLE_TOLD:
-        said.append(trucks(each.chance))
+        said.append(_touch(each, each.chance))
     said.append(_band(each, finding))
     if each.first is not None and finding.verdict == "touches":
         said.append(f"first at {heights(each.first)}")

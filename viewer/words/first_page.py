@@ -25,6 +25,7 @@ from viewer.words.findings import finding_lines
 from viewer.words.lines import WIDTH, item
 from viewer.words.meeting import hits_words
 from viewer.words.poses import travel_words, ways
+from viewer.words.remarks import said
 from viewer.words.turning import GENERIC, NOTHING_TURNS, most_words, turn_line
 from viewer.words.units import format_fraction, format_fraction_up, left_degrees, road
 from viewer.words.verdicts import check_word, verdict_word
@@ -97,7 +98,7 @@ def first_page(
         result.rig.name,
         check_word(result),
         says,
-        tuple(meets),
+        (*meets, *_fights(result)),
         _slip(result),
         _shake(result.rig),
         _fix(cure) if needed and cure is not None else "",
@@ -114,6 +115,15 @@ def first_page(
     if result.joints[joint].hardware.fitted:
         generic = fitted_says(joint)
     return shortened(replace(page, steady=NOTHING_TURNS, most=most_words(told), generic=generic))
+
+
+def _fights(result: Check) -> Iterator[str]:
+    """Bench readings that do not count, so that nobody thinks they do."""
+    for found in result.joints.values():
+        for note in found.hardware.notes:
+            if note.code in ("readings-fight", "yoke-fight", "readings-none"):
+                words = said(note)
+                yield f"{words[:1].upper()}{words[1:]}."
 
 
 def page_lines(page: FirstPage, ask: str = "", more: str = "") -> list[str]:

@@ -17,6 +17,9 @@ def _fitted(joint: str, count: int, low: float, high: float) -> str:
 
 OWN_JOINT: Final[Mapping[str, Sentence]] = {
     "fitted": _fitted,
+    "readings-none": (
+        "no bench reading of the {joint} joint can be used, so its yokes are taken as before"
+    ),
     "readings-fight": (
         "readings {numbers} of the {joint} joint cannot both be right; read them again"
     ),
