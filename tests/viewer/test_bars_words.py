@@ -103,8 +103,8 @@ def test_a_cure_never_works_on_more_trucks_than_it_does() -> None:
     for n in range(1001):
         told = re.search(r"\d+", works_for(n / 1000))
         assert (int(told[0]) if told else 0) / 10 <= 1.0 - n / 1000 + 1e-9
-    assert works_for(0.2) == "about 8 trucks in 10"
-    assert works_for(0.06) == "about 9 trucks in 10"
+    assert works_for(0.2) == "at least 8 trucks in 10"
+    assert works_for(0.06) == "at least 9 trucks in 10"
     assert works_for(0.97) == "hardly any"
 
 
@@ -113,15 +113,15 @@ def test_the_sentence_says_what_is_likely_on_how_many_trucks_and_what_was_taken(
     taken = Doubts((*usual, source("d", "typed")), {"pinion": Throat(measured=False)})
     most = one("joint-bend", 0.7, -3.0, 1.0)
     assert sure_words(bars(0.7, most), taken) == (
-        "How sure: may touch, 7 trucks in 10 that measure like this one would (usual digital level "
-        "and tape, generic yokes)."
+        "How sure: may touch. Of trucks that measure like this one 7 in 10 touch (usual digital "
+        "level and tape, generic yokes)."
     )
     assert sure_words(bars(0.02, one("joint-bend", 0.02, 0.1, 3.0)), Doubts()) == (
-        "How sure: clear, 2 trucks in 100 that measure like this one would touch."
+        "How sure: clear. Of trucks that measure like this one 2 in 100 touch."
     )
     slip = one("slip-opens", 1.0, -30.0, -20.0, "mm")
     assert sure_words(bars(1.0, one("joint-bend", 0.0, 1.0, 2.0), slip), Doubts()).startswith(
-        "How sure: runs out, more than 99 trucks in 100"
+        "How sure: runs out. Of trucks that measure like this one more than 99 in 100 run out"
     )
     own = source("d", "typed"), source("e", "tool", "tape")
     assert taken_words(Doubts(own, {"pinion": Throat(measured=True)})) == ""

@@ -355,7 +355,7 @@ def test_the_slip_is_told_either_way_where_it_is_short_or_nobody_measured_it() -
 
 def test_a_fix_that_works_on_some_trucks_only_says_on_how_many() -> None:
     page = first_page(demo("long-legged-trail-wagon"), None, replace(FIX, chance=0.32))
-    assert page.fix.endswith(", on about 6 trucks in 10.")
+    assert page.fix.endswith(", on at least 6 trucks in 10.")
     assert " trucks" not in first_page(demo("long-legged-trail-wagon"), None, FIX).fix
 
 

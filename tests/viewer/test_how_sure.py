@@ -63,7 +63,7 @@ def test_the_plain_answer_is_out_before_anybody_asks_how_sure_it_is(
     ran = command("check", f"demo:{NAME}")
     assert before[0].splitlines()[1].startswith("TOUCHES")
     assert CAUTION in before[0]
-    assert ran.out == ("How sure: may touch, 7 trucks in 10 that measure like this one would.\n")
+    assert ran.out == ("How sure: may touch. Of trucks that measure like this one 7 in 10 touch.\n")
     assert ran.code == 1, "the plain verdict decides"
 
 
@@ -80,7 +80,7 @@ def test_sure_draws_whole_trucks_and_any_later_check_has_them(
 
     monkeypatch.setattr(asked, "bars", full)
     monkeypatch.setattr(asked, "first_bars", lambda *_, **__: bars(0.9, how="first"))
-    assert "9 trucks in 10" in command("check", f"demo:{NAME}").out
+    assert "9 in 10" in command("check", f"demo:{NAME}").out
     assert "3 trucks in 10" in command("check", f"demo:{NAME}", "--sure").out
     assert "3 trucks in 10" in command("check", f"demo:{NAME}").out
     assert len(kept_now) == 1

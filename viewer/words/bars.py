@@ -45,9 +45,9 @@ def trucks(share: float) -> str:
 
 
 def works_for(chance: float) -> str:
-    """On how many trucks a cure works that leaves a chance of touching: "about 8 trucks in 10"."""
-    tenths = min(9, round(10.0 * (1.0 - chance)))
-    return f"about {tenths} truck{'' if tenths == 1 else 's'} in 10" if tenths else "hardly any"
+    """On how many trucks a cure works, by its chance of touching: "at least 8 trucks in 10"."""
+    tenths = min(9, int(10.0 * (1.0 - chance)))
+    return f"at least {tenths} truck{'' if tenths == 1 else 's'} in 10" if tenths else "hardly any"
 
 
 def likely_words(bars: Bars | FindingBars) -> str:
@@ -98,7 +98,8 @@ def finding_sure(each: FindingBars, finding: Finding) -> str:
     """How sure one finding is: what is likely, its band, and where it first happens."""
     said = [likely_words(each)]
     if each.likely == "may-touch" or LITTLE_TOLD <= each.chance <= 1.0 - LITTLE_TOLD:
-        said.append(_touch(each, each.chance))
+        clear = each.likely == "clear"
+        said.append(_touch(each, each.chance) if clear else trucks(each.chance))
     said.append(_band(each, finding))
     if each.first is not None and finding.verdict == "touches":
         said.append(f"first at {heights(each.first)}")

@@ -12,6 +12,7 @@ from scipy.stats import chi2, norm
 
 from sim.bench.contradicting import contradictions
 from sim.bench.evidence import Evidence, Predict, some
+from sim.bench.fitted import Contradiction
 from sim.bench.nearest import nearest
 from sim.bench.next import expected_width
 from sim.bench.posterior import agreeing, band, kind_draws
@@ -104,12 +105,18 @@ def test_the_nearest_joint_has_the_misfit_of_the_closed_form() -> None:
     assert found.odds == pytest.approx(chi2.sf(found.misfit, READINGS), rel=1e-9)
 
 
+def fights_of(linear: Linear) -> tuple[tuple[Contradiction, ...], tuple[int, ...]]:
+    kind = np.random.default_rng(5).standard_normal((4096, COUNT))
+    start = np.zeros((1, COUNT))
+    return contradictions(linear.predict, linear.evidence, start, linear.predict(kind))
+
+
 def test_honest_readings_seldom_fight() -> None:
     """As often as is said, 1 in 200 of the kind, within four deviations of a binomial."""
     fights = 0
     for seed in range(400):
         linear = Linear(seed)
-        fights += bool(contradictions(linear.predict, linear.evidence, np.zeros((1, COUNT)))[0])
+        fights += bool(fights_of(linear)[0])
     # Singles, pairs and the whole are asked, each at that rate: ten questions of four readings.
     assert fights <= 400 * 0.005 * 10 + 4.0 * np.sqrt(400 * 0.005 * 10)
 
@@ -118,7 +125,7 @@ def test_two_readings_of_the_same_thing_that_differ_fight() -> None:
     linear = Linear()
     linear.slopes[1] = linear.slopes[0]
     linear.read[:2] = linear.read[0], linear.read[0] + 3.0
-    found, counted = contradictions(linear.predict, linear.evidence, np.zeros((1, COUNT)))
+    found, counted = fights_of(linear)
     assert [(each.kind, sorted(each.numbers)) for each in found] == [("readings", [1, 2])]
     assert counted == (2, 3)
 
@@ -128,7 +135,7 @@ def test_of_two_that_fight_a_third_keeps_its_friend() -> None:
     linear.slopes[1:3] = linear.slopes[0]
     linear.deviation[:] = 0.1
     linear.read[:3] = linear.read[0], linear.read[0] + 1.0, linear.read[0] + 0.05
-    found, counted = contradictions(linear.predict, linear.evidence, np.zeros((1, COUNT)))
+    found, counted = fights_of(linear)
     assert [(each.kind, each.numbers[0]) for each in found] == [("readings", 2)]
     assert counted == (0, 2, 3)
 
@@ -136,9 +143,12 @@ def test_of_two_that_fight_a_third_keeps_its_friend() -> None:
 def test_what_no_joint_of_the_kind_does_is_told_with_how_near_it_comes() -> None:
     linear = Linear()
     linear.read[2] += 40.0
-    found, counted = contradictions(linear.predict, linear.evidence, np.zeros((1, COUNT)))
+    found, counted = fights_of(linear)
     assert [(each.kind, each.numbers) for each in found] == [("yoke", (3,))]
-    assert found[0].nearest[0] < linear.read[2]
+    # The kind comes no farther than 999 in 1000 of it do: 3.09 deviations [normal distribution].
+    deviation = float(np.linalg.norm(linear.slopes[2]))
+    middle = float(linear.predict(np.zeros((1, COUNT)))[0, 2])
+    assert found[0].nearest[0] == pytest.approx(middle + 3.09 * deviation, rel=0.1)
     assert counted == (0, 1, 3)
 
 
