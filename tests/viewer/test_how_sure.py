@@ -81,8 +81,8 @@ def test_sure_draws_whole_trucks_and_any_later_check_has_them(
     monkeypatch.setattr(asked, "bars", full)
     monkeypatch.setattr(asked, "first_bars", lambda *_, **__: bars(0.9, how="first"))
     assert "9 in 10" in command("check", f"demo:{NAME}").out
-    assert "3 trucks in 10" in command("check", f"demo:{NAME}", "--sure").out
-    assert "3 trucks in 10" in command("check", f"demo:{NAME}").out
+    assert "3 in 10" in command("check", f"demo:{NAME}", "--sure").out
+    assert "3 in 10" in command("check", f"demo:{NAME}").out
     assert len(kept_now) == 1
 
 
