@@ -23,7 +23,7 @@ PATIENCE = 20.0
 FINGER = 5
 """ms from one move of a finger that clicks to the next."""
 
-NAMED = {" ": "space", "/": "slash", ".": "period", "-": "minus", "_": "underscore"}
+NAMED = {" ": "space", "/": "slash", ".": "period", "-": "minus", "_": "underscore", "+": "plus"}
 """Names of keys that are not those of their sign."""
 
 

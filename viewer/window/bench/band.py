@@ -47,8 +47,15 @@ class BandView(QWidget):
     def x_of(self, bend: float) -> float:
         """Where a bend (deg) lies, px."""
         low, high = self.span()
-        lead = 4.5 * em(self)
-        return lead + (bend - low) / (high - low) * (self.width() - lead - 4.0 * em(self))
+        lead, behind = 4.5 * em(self), 0.8 * em(self) + self._widest()
+        return lead + (bend - low) / (high - low) * (self.width() - lead - behind)
+
+    def _widest(self) -> float:
+        """Px of the longer words behind a bar."""
+        told = self._told
+        bands = [] if told is None else [each for each in (told.before, told.now) if each]
+        across = self.fontMetrics().horizontalAdvance
+        return max((float(across(_words(each))) for each in bands), default=0.0)
 
     def paintEvent(self, _: QPaintEvent | None) -> None:
         """Draw both bars and the scale below them."""
@@ -75,10 +82,8 @@ class BandView(QWidget):
         painter.setPen(QColor(ink))
         align = Qt.AlignmentFlag.AlignVCenter
         painter.drawText(QRectF(0.0, top, 4.2 * line, 1.1 * line), align, says)
-        behind = QRectF(right + 0.4 * line, top, 8.0 * line, 1.1 * line)
-        painter.fillRect(
-            behind.adjusted(0.0, 0.0, -1.5 * line, 0.0), self.palette().window().color()
-        )
+        behind = QRectF(right + 0.4 * line, top, self._widest() + 0.2 * line, 1.1 * line)
+        painter.fillRect(behind, self.palette().window().color())
         painter.drawText(behind, align, _words(band))
 
 

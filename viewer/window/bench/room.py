@@ -44,6 +44,9 @@ HEAD = (
     "This joint is a double-Cardan head: bench readings are of a joint with one cross. Put in its "
     "own dimensions instead."
 )
+HOW, SEEN, SAYS = "How it is taken", "What the drawing shows", "Answer to the readings"
+"""What texts are called, for who does not see them."""
+
 DRAWING = "The drawing comes ..."
 
 
@@ -69,8 +72,8 @@ class BenchWindow(Follower):
         self.joint = choosing("Joint", "The joint that is on the bench.", names, self._on_joint)
         with unheard(self.joint):
             self.joint.setCurrentIndex(self.joint.findData(joint))
-        self.plan, self.how, self.seen = PlanView(), words(), words(size=0.9)
-        self.band, self.says = BandView(), words(selects=True)
+        self.plan, self.how, self.seen = PlanView(), words(called=HOW), words(size=0.9, called=SEEN)
+        self.band, self.says = BandView(), words(selects=True, called=SAYS)
         self.take_next = button("&Take that reading next", "Puts it below, ready.", self._on_next)
         self.progress = progress_bar("How much of the answer is there")
         self._arrange()
