@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,7 +11,7 @@ from typing import Final
 from sim.rig.typed_joints import TypedJoint
 from viewer.bench.plans import SHAFT_YOKE
 from viewer.interview.answers import AnswerError, Keys, Reader, choice, height, value_of
-from viewer.interview.asking_back import ANGLE
+from viewer.interview.asking_back import ANGLE, Open, OpenError
 from viewer.interview.question import Question
 from viewer.interview.talk import Ask, EndedError, Talk, Tell
 from viewer.words.bench import SAFETY, WAYS, BenchWay
@@ -30,7 +31,7 @@ WELCOME: Final = (
     "writing."
 )
 DONE: Final = "done"
-_CLEAR: Final = "clear to"
+_CLEAR: Final = re.compile(r"clear(?: up)? to\s*(.*)", re.IGNORECASE)
 _NOT_TOUCHED: Final = "clear to 28 deg says that it was bent so far and did not touch."
 _HOW_FAR_OFF: Final = (
     "+- 1/2 deg behind the value says how far off it may be; by digital level names the tool "
@@ -189,9 +190,16 @@ def _value(name: str, way: BenchWay) -> Reader:
         if way.value == "catches_at":
             return {name: dict(at_height(text))}
         key, said = way.value, text
-        if key == "touches_at" and text.lower().startswith(_CLEAR):
-            key, said = "clear_to", text[len(_CLEAR) :].strip()
-        ANGLE.unit_asked(said)
+        clear = _CLEAR.fullmatch(text) if key == "touches_at" else None
+        if clear is not None:
+            key, said = "clear_to", clear[1]
+        try:
+            ANGLE.unit_asked(said)
+        except OpenError as error:
+            if clear is None:
+                raise
+            whole = {word: f"clear to {each}" for word, each in error.left.options.items()}
+            raise OpenError(Open(f"clear to {error.left.asks}", whole)) from None
         if value_of(ANGLE, said) <= 0.0:
             raise AnswerError(f'came "{text}"; expected more than 0 deg')
         return {name: {key: said}}

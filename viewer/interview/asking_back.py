@@ -1,5 +1,6 @@
 """What is asked back when an answer leaves something open: its unit, or its direction."""
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
@@ -57,7 +58,7 @@ class Measure:
             self.parse(text)
         except UnitsError:
             try:
-                self.parse(f"{text} {self.units[0]}")
+                self.parse(with_unit(text, self.units[0]))
             except UnitsError:
                 return False
             return True
@@ -76,10 +77,22 @@ ANGLE: Final = Measure(parse_angle, OfAngle().units, "0 deg", "3 deg")
 def ask_unit(value: str, units: Iterable[str], after: str = "") -> OpenError:
     """Ask which unit a bare number is in; `after` is what stands behind it, such as a direction."""
     known = list(units)
-    whole = {unit: f"{value} {unit} {after}".strip() for unit in known}
+    whole = {unit: f"{with_unit(value, unit)} {after}".strip() for unit in known}
     if len(known) == 1:
         return OpenError(Open(f"{whole[known[0]]}?", {"yes": whole[known[0]]}))
     return OpenError(Open(f"{value} of what: {_listed(known)}?", whole, usual=True))
+
+
+def with_unit(text: str, unit: str) -> str:
+    """A number with a unit behind it; how far off it may be gets the same where it has none."""
+    value, *behind = _BEHIND.split(text, maxsplit=1)
+    if behind and behind[0] != "by" and behind[1][-1:].isdigit():
+        behind.append(unit)
+    return " ".join([value, unit, *behind])
+
+
+_BEHIND: Final = re.compile(r"\s*(\+-|\+/-|±|\bby\b)\s*")
+"""Between a value and how far off it may be, or the tool it was read with."""
 
 
 def ask_direction(value: str, words: Iterable[str]) -> OpenError:

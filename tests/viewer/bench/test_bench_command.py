@@ -100,6 +100,33 @@ def test_not_touched_the_vehicle_and_the_maker(typed: Typed) -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("said", "reading"),
+    [
+        (("24 1/2 deg +- 1/2 deg",), {"touches_at": "24 1/2 deg +- 1/2 deg"}),
+        (("24.5 deg by digital level",), {"touches_at": "24.5 deg by digital level"}),
+        (("24 1/2 +- 1/2", "yes"), {"touches_at": "24 1/2 deg +- 1/2 deg"}),
+        (("24 1/2 +- 1/2 deg", ""), {"touches_at": "24 1/2 deg +- 1/2 deg"}),
+        (("24.5 by digital level", ""), {"touches_at": "24.5 deg by digital level"}),
+        (("clear to 28", ""), {"clear_to": "28 deg"}),
+        (("Clear up to 28 +- 1", "yes"), {"clear_to": "28 deg +- 1 deg"}),
+    ],
+)
+def test_how_far_off_a_reading_is_stays_as_typed(
+    typed: Typed, said: tuple[str, ...], reading: dict[str, str]
+) -> None:
+    typed("whole turn", *said, "", "yes")
+    assert typed.readings == [{"ears": "any", **reading}]
+
+
+def test_a_tool_that_nobody_knows_is_said_at_once(typed: Typed) -> None:
+    ran = typed("whole turn", "24 deg by sextant", "back", "24 deg", "", "yes")
+    told = " ".join(ran.out.split())
+    assert "sextant" in told
+    assert "Type back and say it again." in told
+    assert typed.readings == [{"ears": "any", "touches_at": "24 deg"}]
+
+
 def test_write_names_another_file_or_the_rigs_own(typed: Typed, tmp_path: Path) -> None:
     other = tmp_path / "other.toml"
     typed("maker", "30 deg", "", options=("--write", str(other)))
