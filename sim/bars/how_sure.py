@@ -8,6 +8,7 @@ from typing import Final
 
 from geometry.errors import BindpointError
 from sim.accuracy.source import Source
+from sim.accuracy.sources import sources_of
 from sim.assessment import Assessment
 from sim.bars import again
 from sim.bars.done import done
@@ -136,8 +137,9 @@ def _model(
     progress: Progress,
 ) -> Model:
     """A model of what was given, or of all that the rig says."""
-    if sources is None or shapes is None:
+    if shapes is None:
         doubts = doubts_of(found.rig, found.joints, how, lambda w, s: progress(w, SHAPES * s))
-        sources = doubts.sources if sources is None else sources
-        shapes = doubts.shapes if shapes is None else shapes
+        shapes = doubts.shapes
+    if sources is None:
+        sources = sources_of(found.rig)
     return Model(found, tuple(sources), dict(shapes))

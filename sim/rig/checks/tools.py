@@ -34,6 +34,12 @@ def tools_can_be(sections: Mapping[str, Any]) -> Iterator[Problem]:
             what = "angle" if reading.catches_at is None else "length"
             yield from _known(f"{key}.tool", reading.tool, reading.tool, what, tools)
 
+    for section in ("seen_on_truck", "visits"):
+        for place, each in enumerate(sections.get(section, ()), start=1):
+            if each.tool is not None and each.tool not in tools:
+                key = f"{section}[{place}].tool"
+                yield Problem(key, as_typed(each.tool), one_of(each.tool, list(tools)))
+
 
 def _bench_readings(sections: Mapping[str, Any]) -> Iterator[tuple[str, BenchReading]]:
     """Every bench reading with its key path."""

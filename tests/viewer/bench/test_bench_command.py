@@ -13,6 +13,8 @@ from tests.viewer.run_command import Ran, run
 from viewer.bench.told import BenchTold, bench_told
 from viewer.commands import bench
 
+pytestmark = pytest.mark.slow
+
 NAME = "long-legged-trail-wagon"
 
 

@@ -1,5 +1,6 @@
 """State of its own for every test of the window."""
 
+import gc
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -22,6 +23,19 @@ def state_here(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
     folder = tmp_path / "state"
     monkeypatch.setenv(FOLDER_VARIABLE, str(folder))
     return folder
+
+
+@pytest.fixture(autouse=True)
+def nothing_goes_while_it_is_painted() -> Iterator[None]:
+    """Collect cycles between tests alone.
+
+    A widget that a test made and let go of may still be painted by the events that run after it; a
+    collection that comes just then takes it away from under its own painter.
+    """
+    gc.disable()
+    yield
+    gc.enable()
+    gc.collect()
 
 
 @pytest.fixture
