@@ -178,15 +178,25 @@ def test_certified_curves_it_never_saw_are_as_foretold(rig: str, joint: Joint) -
 
 @pytest.mark.slow
 def test_first_slopes_are_those_of_certified_curves(doubt: Doubt) -> None:
-    """Against differences of whole curves either way, for what moves the lowest touch most."""
+    """Against whole curves either way, for what moves the lowest touch most.
+
+    Near the middle for three of four; the throat's slope is that of one turn, and a turn beside it
+    comes first on one side, so there it is off as far as straight lines are said to be.
+    """
     from sim.bench.first import first_shape
 
     shape, rows = first_shape(doubt, 1.5), np.eye(len(doubt.free))
     lowest = shape.slopes[:, int(np.argmin(shape.middle))]
-    for i in np.argsort(-np.abs(lowest))[:3].tolist():
-        step = 0.2
-        ends = [touch_curve(doubt.pair_at(way * step * rows[i])[0].closing()).certified_clear
-                for way in (1.0, -1.0)]  # fmt: skip
-        slope = (ends[0] - ends[1]) / (2.0 * step)
-        assert slope == pytest.approx(lowest[i], abs=np.radians(0.35))
-        assert np.sign(slope) == np.sign(lowest[i])
+    middle = touch_curve(doubt.pair.closing()).certified_clear
+    near = 0
+    for i in np.argsort(-np.abs(lowest))[:4].tolist():
+        off = []
+        for way in (0.4, -0.4):
+            z = way * rows[i]
+            found = touch_curve(doubt.pair_at(z)[0].closing()).certified_clear - middle
+            told = float((shape.clear(z[None]) - shape.clear(0.0 * z[None]))[0])
+            assert np.sign(found) == np.sign(told)
+            off.append(abs(found - told))
+        assert max(off) <= shape.forecast_off
+        near += max(off) <= np.radians(0.1)
+    assert near >= 3
