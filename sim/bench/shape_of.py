@@ -11,7 +11,7 @@ from sim.bench.fit import fitted_joint
 from sim.bench.fitted_shape import FittedShape
 from sim.bench.forecast import learnt
 from sim.bench.free import doubt_of
-from sim.bench.library_shape import LibraryShape
+from sim.bench.learnt_shape import LearntShape
 from sim.bench.shape import Shape
 from sim.rig import Rig
 from sim.vehicle import Joint
@@ -47,4 +47,4 @@ def shape_of(
     except NotKeptError:
         return first_shape(doubt, gap)
     clear, keeps = middle_of(doubt, gap)
-    return LibraryShape(known, learnt(known), clear - keeps)
+    return LearntShape(known, learnt(known), clear - keeps)

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from sim.rig.bench import BenchReading
-from sim.rig.measured_with import MeasuredWith
 from sim.rig.numbers import key_of, numbers_in
 from sim.rig.tools import Tool, tools_of
 from sim.table.problems import Problem, as_typed, one_of
@@ -16,8 +15,6 @@ _READS: Final = {"lengths": "length", "angles": "angle", "parts": "length"}
 def tools_can_be(sections: Mapping[str, Any]) -> Iterator[Problem]:
     """Every tool that is named must be known, and read what it is named for."""
     said = sections.get("measured_with")
-    if said is not None and not isinstance(said, MeasuredWith):
-        return
     tools = tools_of(said)
     for key, what in _READS.items():
         name = getattr(said, key, None)

@@ -14,7 +14,7 @@ from sim.bench.curves import Known, Library, library
 from sim.bench.first import FirstShape
 from sim.bench.forecast import learnt
 from sim.bench.free import Doubt, doubt_of
-from sim.bench.library_shape import LibraryShape
+from sim.bench.learnt_shape import LearntShape
 from sim.frames import FloatArray
 from sim.rig import load_demo
 from sim.vehicle import Joint
@@ -165,7 +165,7 @@ def test_certified_curves_it_never_saw_are_as_foretold(rig: str, joint: Joint) -
     found = doubt_of(load_demo(rig), joint)
     assert found is not None
     made = library(found, shapes=64)
-    shape = LibraryShape(made, learnt(made), 0.0)
+    shape = LearntShape(made, learnt(made), 0.0)
     inside = []
     for z in np.random.default_rng(11).standard_normal((24, len(found.free))):
         pair, drawn = found.pair_at(z)

@@ -15,24 +15,24 @@ from sim.vehicle import Joint
 
 
 @dataclass(frozen=True, eq=False)
-class LibraryShape:
+class LearntShape:
     """A `Shape` by a library.
 
     Attributes
     ----------
-    library : the shapes it is learnt from.
+    known : the shapes it is learnt from.
     forecast : learnt from them; its draws are those of all dimensions.
     reserve : rad, by how much less bend the middle keeps the gap wanted than it is clear up to.
     """
 
-    library: Library
+    known: Library
     forecast: Forecast
     reserve: float
 
     @property
     def doubt(self) -> Doubt:
         """The joint's yokes with all that may be off."""
-        return self.library.doubt
+        return self.known.doubt
 
     @property
     def joint(self) -> Joint:
@@ -47,7 +47,7 @@ class LibraryShape:
     @property
     def acting(self) -> tuple[Free, ...]:
         """Those that its touch depends on."""
-        return tuple(self.free[i] for i in self.library.acts)
+        return tuple(self.free[i] for i in self.known.acts)
 
     @property
     def deciding(self) -> tuple[tuple[Free, float], ...]:
@@ -55,7 +55,7 @@ class LibraryShape:
 
         rad, the most first; 0 where it only matters off the middle.
         """
-        acts = self.library.acts
+        acts = self.known.acts
         each = np.eye(len(self.free))[list(acts)]
         ends = self.forecast.lowest(np.concatenate([each, -each])).reshape(2, len(acts))
         with np.errstate(invalid="ignore"):
