@@ -113,15 +113,15 @@ def test_the_sentence_says_what_is_likely_on_how_many_trucks_and_what_was_taken(
     taken = Doubts((*usual, source("d", "typed")), {"pinion": Throat(measured=False)})
     most = one("joint-bend", 0.7, -3.0, 1.0)
     assert sure_words(bars(0.7, most), taken) == (
-        "How sure: may touch. Of trucks that measure like this one 7 in 10 touch (usual digital "
+        "How sure: may touch; of trucks that measure like this one 7 in 10 touch (usual digital "
         "level and tape, generic yokes)."
     )
     assert sure_words(bars(0.02, one("joint-bend", 0.02, 0.1, 3.0)), Doubts()) == (
-        "How sure: clear. Of trucks that measure like this one 2 in 100 touch."
+        "How sure: clear; of trucks that measure like this one 2 in 100 touch."
     )
     slip = one("slip-opens", 1.0, -30.0, -20.0, "mm")
     assert sure_words(bars(1.0, one("joint-bend", 0.0, 1.0, 2.0), slip), Doubts()).startswith(
-        "How sure: runs out. Of trucks that measure like this one more than 99 in 100 run out"
+        "How sure: runs out; of trucks that measure like this one more than 99 in 100 run out"
     )
     own = source("d", "typed"), source("e", "tool", "tape")
     assert taken_words(Doubts(own, {"pinion": Throat(measured=True)})) == ""

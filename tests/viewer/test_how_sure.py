@@ -63,7 +63,7 @@ def test_the_plain_answer_is_out_before_anybody_asks_how_sure_it_is(
     ran = command("check", f"demo:{NAME}")
     assert before[0].splitlines()[1].startswith("TOUCHES")
     assert CAUTION in before[0]
-    assert ran.out == ("How sure: may touch. Of trucks that measure like this one 7 in 10 touch.\n")
+    assert ran.out == ("How sure: may touch; of trucks that measure like this one 7 in 10 touch.\n")
     assert ran.code == 1, "the plain verdict decides"
 
 

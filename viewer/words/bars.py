@@ -59,7 +59,7 @@ def sure_words(bars: Bars, doubts: Doubts) -> str:
     """How sure the verdict is, in a sentence, and what was taken to be off."""
     rests = taken_words(doubts)
     return (
-        f"{SURE} {likely_words(bars)}. Of trucks that measure like this one "
+        f"{SURE} {likely_words(bars)}; of trucks that measure like this one "
         f"{_touch(bars, bars.chance).replace(' trucks', '').replace(' truck', '')}"
         f"{f' ({rests})' if rests else ''}."
     )
