@@ -6,18 +6,16 @@ or two to read its libraries.
 """
 
 import copyreg
-import signal
 from abc import ABC, abstractmethod
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
-from threading import current_thread, main_thread
 from types import MappingProxyType
 from typing import Any
 
 from geometry.errors import BindpointError
+from sim.bench.both_cores import unasked
 from viewer.session.text.order import Order
 from viewer.session.work.tasks import Task, compute, make_ready
 from viewer.words.problems import error_words
@@ -116,26 +114,10 @@ class InProcess(Worker):
         context = get_context("spawn")
         self._pipe, far = context.Pipe()
         self._process = context.Process(target=_serve, args=(far, self._task), daemon=True)
-        with _unasked():
+        with unasked():
             self._process.start()
         far.close()
         self._busy = False
-
-
-@contextmanager
-def _unasked() -> Iterator[None]:
-    """Start a process that does not heed Ctrl+C, as it inherits that: this one does, and ends it.
-
-    Else it would tell at length where it was.
-    """
-    if current_thread() is not main_thread():  # only that one may say what a signal does
-        yield
-        return
-    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)
 
 
 ANY_JOB = -1
