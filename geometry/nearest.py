@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.spatial import KDTree
 
-from geometry.contact.triangles import dot
+from geometry.contact.triangles import distance_to_origin, dot
 from geometry.edges import Edges
 from geometry.mesh import Floats, Indices, Mesh
 
@@ -62,6 +62,23 @@ class NearSurface:
         return Foot(
             *(np.concatenate([getattr(f, name) for f in found]) for name in Foot.__match_args__)
         )
+
+    def farthest(self, points: Floats) -> float:
+        """Return the largest distance of points, (n, 3): no foot that was missed makes it larger.
+
+        From the farthest on, each is held against every triangle that could be nearer, until one
+        is as far as the next is said to be at most.
+        """
+        said, most = self.foot(points).distance, 0.0
+        center = self._triangles.mean(axis=1)
+        reach = np.linalg.norm(self._triangles - center[:, None], axis=2).max(axis=1)
+        for row in np.argsort(-said):
+            if said[row] <= most:
+                break
+            off = points[row] - center
+            near = np.linalg.norm(off, axis=1) - reach <= said[row]
+            most = max(most, float(distance_to_origin(self._triangles[near] - points[row]).min()))
+        return most
 
     def _foot(self, points: Floats) -> Foot:
         _, sample = self._tree.query(points, k=_CANDIDATES)

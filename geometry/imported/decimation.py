@@ -64,8 +64,8 @@ def decimated(mesh: Mesh, most: int, bare: Mesh | None = None) -> Decimation:
     back, _ = spread_samples(bare, SAMPLES)
     dense = NearSurface(mesh, SAMPLES)
     deviation = max(
-        float(NearSurface(bare, SAMPLES).foot(points).distance.max()),
-        float(dense.foot(np.concatenate([bare.vertices, back])).distance.max()),
+        NearSurface(bare, SAMPLES).farthest(points),
+        dense.farthest(np.concatenate([bare.vertices, back])),
     )
     labels = np.zeros(len(bare.faces), dtype=np.int16)
     if len(mesh.label_names) > 1:

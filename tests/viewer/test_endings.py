@@ -60,7 +60,7 @@ def is_one_line(said: str) -> bool:
         ("check", "."),
         ("check", "a\nCLEAR  Nothing touches.toml"),
         ("joint", CLEAR, "rear"),
-        ("joint", CLEAR, "pinion", "--picture", "x.png"),
+        ("joint", CLEAR, "pinion", "--export", "parts"),
         ("joint", CLEAR, "pinion", "--relief", "1" * 400),
         ("pose", CLEAR, "--travel", "9" * 400 + " in droop"),
         ("pose", CLEAR, "--spin", "1e400 deg"),

@@ -34,7 +34,7 @@ FACTS_VARIABLE = "BINDPOINT_FACTS"
 """Environment variable naming the file."""
 
 EVERY = 100
-"""ms between looks whether something is another."""
+"""ms between looks."""
 
 
 class FactsFile(QObject):
@@ -42,16 +42,16 @@ class FactsFile(QObject):
 
     def __init__(self, window: "MainWindow", file: Path) -> None:
         super().__init__(window)
-        self._window, self._file, self._last = window, file, ""
+        self._window, self._file, self._looks = window, file, 0
         self._timer = every(self, self._write, EVERY)
         self._timer.start()
         window.closing.connect(self._timer.stop)
 
     def _write(self) -> None:
-        text = json.dumps(facts(self._window))
-        if text != self._last:
-            replace_file(self._file, text.encode(), to_disk=False)
-            self._last = text
+        """Write what is seen, with the number of the look: nothing new is news as well."""
+        self._looks += 1
+        text = json.dumps({"look": self._looks, **facts(self._window)})
+        replace_file(self._file, text.encode(), to_disk=False)
 
 
 def facts(window: "MainWindow") -> dict[str, Any]:

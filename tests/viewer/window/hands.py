@@ -20,8 +20,9 @@ tests run beside it."""
 SLOW = 30
 """Tenths of a second a busy machine may take to answer a key."""
 
-STILL = 6
-"""Looks, 20 ms apart, at which a widget that is to be clicked has to be in the same place."""
+STILL = 4
+"""Looks of the program at itself at which a widget that is to be clicked has to stand in the same
+place; the first of them may be older than what was pressed last."""
 
 Facts = dict[str, Any]
 
@@ -109,7 +110,7 @@ class Hands:
 
         begins : whether the name may go on behind that.
         """
-        stood: list[list[int]] = []
+        stood: dict[int, list[int]] = {}
 
         def named(each: Facts) -> bool:
             return each["name"].startswith(name) if begins else each["name"] == name
@@ -117,11 +118,13 @@ class Hands:
         def still(facts: Facts) -> bool:
             found = [each for each in facts["widgets"] if named(each)]
             found.sort(key=lambda each: (each["place"][1], each["place"][0]))
-            stood.append(found[-1 if last else 0]["place"] if found else [])
-            return bool(found) and len(stood) >= STILL and stood[-STILL:] == STILL * [stood[-1]]
+            stood[facts["look"]] = found[-1 if last else 0]["place"] if found else []
+            places = list(stood.values())[-STILL:]
+            return bool(found) and len(places) == STILL and places == STILL * places[:1]
 
         facts = self.wait(f"{name!r}", still)
-        return next(w for w in facts["widgets"] if named(w) and w["place"] == stood[-1])
+        place = stood[facts["look"]]
+        return next(w for w in facts["widgets"] if named(w) and w["place"] == place)
 
     def click(self, name: str, share: tuple[float, float] = (0.5, 0.5), last: bool = False) -> None:
         """Click a widget, at a share of its width and height."""
