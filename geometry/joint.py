@@ -76,6 +76,17 @@ def _rotations(
 
 def driven_in_driving(bend: ArrayLike, spin: ArrayLike) -> Array:
     """Rotation R_DN of the driven yoke in the driving yoke's frame, (..., 3, 3)."""
+    if isinstance(bend, float) and isinstance(spin, float):  # asked for thousands of times
+        cb, sb, c, s = cos(bend), sin(bend), cos(spin), sin(spin)
+        length = sqrt(s**2 + (c * cb) ** 2)
+        aside = s * sb / length
+        return np.array(
+            (
+                (-cb, -aside, sb * c * cb / length),
+                (c * sb, 0.0, length),
+                (-s * sb, cb / length, c * sb * aside),
+            )
+        )
     joint = rotations(bend, spin)
     return np.swapaxes(joint.R_JD, -1, -2) @ joint.R_JN
 

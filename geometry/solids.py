@@ -127,7 +127,7 @@ class Solid:
 
         Raises MeshError when it is not watertight or encloses nothing.
         """
-        return self._closed(*self._skin())
+        return self._whole(self._closed(*self._skin()))
 
     def mirrored_mesh(self) -> Mesh:
         """Return the mesh with exact mirror symmetry in y and z, triangle by triangle.
@@ -170,6 +170,11 @@ class Solid:
         mesh = Mesh(vertices, faces.astype(np.int32), labels, self._surfaces, self.chord)
         if not mesh.is_watertight or mesh.volume <= 0.0:
             raise MeshError("a solid came out open or empty; expected a closed body")
+        return mesh
+
+    def _whole(self, mesh: Mesh) -> Mesh:
+        if not np.isclose(mesh.volume, self.volume, rtol=1e-9, atol=1e-9):
+            raise MeshError(f"triangles enclose {mesh.volume:g} mm3, the body says {self.volume:g}")
         return mesh
 
 
@@ -342,18 +347,12 @@ def _unfold(vertices: Floats, faces: Indices, labels: Labels) -> tuple[Floats, I
 
 
 def _checked(solid: Solid, doing: str) -> Solid:
+    """Return a body that is sound by what the library says; its skin is held to it by `mesh`."""
     status = solid.body.status()
     if status != manifold3d.Error.NoError:
         raise MeshError(f"{doing}: {status.name}; expected a closed, outward-facing body")
     if solid.body.is_empty():
         raise MeshError(f"{doing}: nothing is left; the dimensions leave no metal")
-    skin = Mesh.uniform(*_merged(solid.body.to_mesh64()), doing)
-    if not skin.is_watertight:
-        raise MeshError(f"{doing}: the result is open; expected a closed body")
-    if skin.volume <= 0.0:
+    if solid.volume <= 0.0:
         raise MeshError(f"{doing}: the triangles face inward; expected outward-facing ones")
-    if not np.isclose(skin.volume, solid.volume, rtol=1e-9, atol=1e-9):
-        raise MeshError(
-            f"{doing}: triangles enclose {skin.volume:g} mm3, the body says {solid.volume:g}"
-        )
     return solid

@@ -37,6 +37,9 @@ PAST = radians(8.0)
 STEP = radians(0.7)
 """Step in which it is sought where nothing is known yet."""
 
+NEAR = radians(0.15)
+"""First step from where the two spins before let it be expected."""
+
 LOOK, EVERY = radians(4.0), 3
 """How far past the first touch, and at each how many-th spin, all surfaces that cut are noted to be
 asked."""
@@ -142,13 +145,14 @@ def _along(
     known : where it is what touches first.
     """
     found = np.full(len(lines), nan)
-    before = nan
+    before = earlier = nan
     for i, (line, first) in enumerate(zip(lines, seen, strict=True)):
         if known[i]:
             found[i] = first.touch
         elif first.touch < inf:
-            found[i] = _after(pair, meshes, line, first.touch, before)
-        before = found[i]
+            guess = before if np.isnan(earlier) else 2.0 * before - earlier
+            found[i] = _after(pair, meshes, line, first.touch, guess)
+        before, earlier = found[i], before
     return found
 
 
@@ -158,18 +162,20 @@ def _after(pair: ClosingPair, meshes: MeshPair, line: float, first: float, guess
     def cut(bend: float) -> bool:
         return meshes.cut(pair.at(bend, line))
 
-    low, high, top = first, inf, first + PAST
+    low, high, top, width = first, inf, first + PAST, STEP
     if first < guess < top:
+        width = NEAR
         if cut(guess):
-            high, width = guess, STEP
+            high = guess
             while high - width > first and cut(high - width):
                 high, width = high - width, 2.0 * width
             low = max(first, high - width)
         else:
             low = guess
     while high == inf and low < top:
-        ahead = min(low + STEP, top)
+        ahead = min(low + width, top)
         low, high = (low, ahead) if cut(ahead) else (ahead, high)
+        width = min(2.0 * width, STEP)
     while high < inf and high - low > FINE:
         middle = 0.5 * (low + high)
         low, high = (low, middle) if cut(middle) else (middle, high)

@@ -134,22 +134,11 @@ def touch_curve(joint: ClosingJoint, spins: int | None = None) -> TouchCurve:
     )
 
 
-def lowest_touch(joint: ClosingJoint, spins: int = GAP_SPINS) -> tuple[float, float]:
-    """Lowest bend (rad) at which a joint touches at any spin, and up to which it is proved clear.
-
-    As of its curve, without proof of each spin: `touch_min` and `certified_clear`.
-    """
-    search = _Search(joint, spins, each=False)
-    search.swing_cross()
-    search.turn_yokes()
-    return search.lowest, search.certified
-
-
 class _Search:
     """The curve and its lowest point as they are found."""
 
-    def __init__(self, joint: ClosingJoint, spins: int, each: bool = True) -> None:
-        self.joint, self.each = joint, each and joint.gap == 0.0
+    def __init__(self, joint: ClosingJoint, spins: int) -> None:
+        self.joint, self.each = joint, joint.gap == 0.0
         self.spin = np.arange(spins, dtype=np.float64) * (2.0 * pi / spins)
         self.touch = np.full(spins, nan)
         self.clear = np.full(spins, TOL.bend_limit)

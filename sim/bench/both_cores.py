@@ -1,7 +1,7 @@
 """The same work on many things, on every core there is.
 
 Helpers are processes of their own, started the one way that all three systems know, and each is
-told the work once. They end when their pipe does, whatever becomes of this program. Where none can
+told each work once. They end when their pipe does, whatever becomes of this program. Where none can
 be started, or one ends of itself, this process does the rest alone. What comes out does not depend
 on who did it.
 """
@@ -40,10 +40,36 @@ def done_by_all(
         a class with `__call__`; gives what can be sent back. It raises nothing.
     cores : processes, this one among them; as many as there are where left out.
     """
-    left = deque(enumerate(things))
-    many = min(cores or os.cpu_count() or 1, MOST)
-    helpers = _started(work, many - 1 if len(things) >= WORTH else 0)
-    try:
+    with AllCores(cores) as together:
+        yield from together.done(work, things)
+
+
+class AllCores:
+    """Helpers that stay from one work to the next.
+
+    cores : processes, this one among them; as many as there are where left out.
+    """
+
+    def __init__(self, cores: int | None = None) -> None:
+        self._many = min(cores or os.cpu_count() or 1, MOST)
+        self._helpers: list[_Helper] = []
+
+    def __enter__(self) -> AllCores:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        for helper in self._helpers:
+            helper.end()
+
+    def done(self, work: Callable[[T], R], things: Sequence[T]) -> Generator[tuple[int, R]]:
+        """Do the work on all things; give number and result of each as it is done, in any order.
+
+        The work before has to be done to its end. work : see `done_by_all`.
+        """
+        left = deque(enumerate(things))
+        if len(things) >= WORTH and not self._helpers:
+            self._helpers = _started(self._many - 1)
+        helpers = [each for each in self._helpers if each.told(work)]
         while left or any(helper.has for helper in helpers):
             for helper in list(helpers):
                 try:
@@ -54,22 +80,18 @@ def done_by_all(
                 except (EOFError, OSError):
                     left.extendleft(reversed(helper.has))
                     helpers.remove(helper)
-                    helper.end()
             if left:
                 number, thing = left.popleft()
                 yield number, work(thing)
             else:
                 for helper in [each for each in helpers if each.has][:1]:
                     helper.wait()
-    finally:
-        for helper in helpers:
-            helper.end()
 
 
 class _Helper:
     """Another process and what it has in hand."""
 
-    def __init__(self, work: Callable[[Any], Any]) -> None:
+    def __init__(self) -> None:
         context = get_context("spawn")
         self.has: list[tuple[int, Any]] = []
         self._pipe, far = context.Pipe()
@@ -77,7 +99,15 @@ class _Helper:
         with unasked(), _may_start():
             self._process.start()
         far.close()
-        self._pipe.send(work)
+
+    def told(self, work: Callable[[Any], Any]) -> bool:
+        """Say what the work is; False where it is gone."""
+        self.has = []
+        try:
+            self._pipe.send((None, work))
+        except OSError:
+            return False
+        return True
 
     def give(self, number: int, thing: Any) -> None:
         """Hand something over."""
@@ -103,19 +133,22 @@ class _Helper:
         self._pipe.close()
 
 
-def _started(work: Callable[[Any], Any], count: int) -> list[_Helper]:
+def _started(count: int) -> list[_Helper]:
     helpers: list[_Helper] = []
     with suppress(OSError, RuntimeError, ImportError):
-        helpers.extend(_Helper(work) for _ in range(count))
+        helpers.extend(_Helper() for _ in range(count))
     return helpers
 
 
 def _help(pipe: Connection) -> None:
+    work: Any = None
     with suppress(EOFError, OSError, KeyboardInterrupt):
-        work = pipe.recv()
         while True:
             number, thing = pipe.recv()
-            pipe.send((number, work(thing)))
+            if number is None:
+                work = thing
+            else:
+                pipe.send((number, work(thing)))
 
 
 @contextmanager

@@ -1,33 +1,29 @@
 """A library of a joint's touch over all that its yokes may be, kept on disk as it grows.
 
 The shapes are a quasi-random design of what may be off, a Sobol sequence, after the middle and a
-step along each dimension, wider ones either way where that moves nothing. Of each is kept
-where each pair of surfaces meets at each turn, which is seen, and up to where the joint is clear
-over a whole turn, which is proved as that of a touch curve is. A library that was left half made
-goes on where it stopped.
+step along each dimension. Of each is kept where each pair of surfaces meets at each turn, which is
+seen and not proved. A library that was left half made goes on where it stopped.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
-from math import inf
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from geometry.contact.joint_parts import ClosingJoint
-from geometry.contact.surface_touch import LOOK, Surfaces, lines_of, surface_touches
-from geometry.contact.touch import lowest_touch
+from geometry.contact.surface_touch import Surfaces, lines_of, surface_touches
 from geometry.errors import BindpointError
 from geometry.tolerances import TOL
-from sim.bench.both_cores import done_by_all
+from sim.bench.both_cores import AllCores, done_by_all
 from sim.bench.free import Doubt
 from sim.frames import FloatArray
 from sim.kept.answers import TOUCH, cache_folder, entry_name, read_entry, write_entry
 
-SHAPES = 128
+SHAPES = 32
 """Shapes of the design; a power of two, which the sequence wants."""
 
 MOST_ENTRIES = 60
@@ -38,13 +34,6 @@ SAVED = 16
 
 SEED = 20
 """Of the scrambling of the design; any other does as well."""
-
-ACTS = np.radians(0.01)
-"""rad. A dimension whose step moves no touch by more is left at its middle: ten of them would come
-to a thirtieth of a degree."""
-
-WIDE = 2.0
-"""Deviations of the wider steps: what is far off at the middle comes near enough to be seen."""
 
 HALVES = 8
 """Times a shape that cannot be closed round its cross is pulled half way back to the middle."""
@@ -64,15 +53,17 @@ class Known:
     pulled : whether another one was asked, which makes no sound yoke.
     first : (m,) rad, touch at every line; nan where none is seen.
     by : of each pair of surfaces its touch (m,), rad; nan where it is not near.
-    lowest, clear : rad, lowest touch of all, and up to where it is proved that nothing touches.
     """
 
     z: FloatArray
     pulled: bool
     first: FloatArray
     by: dict[Surfaces, FloatArray]
-    lowest: float
-    clear: float
+
+    @property
+    def lowest(self) -> float:
+        """The lowest touch at the lines, rad; the most a joint is bent where there is none."""
+        return float(np.nanmin(np.append(self.first, TOL.bend_limit)))
 
 
 @dataclass(frozen=True)
@@ -84,14 +75,12 @@ class Library:
     doubt : its yokes with all that may be off.
     lines : (m,) rad, turns that speak for a whole turn.
     steps : the middle, then steps along each dimension.
-    acts : numbers of the dimensions that some touch depends on.
-    design : shapes over all that the yokes may be, those dimensions off together.
+    design : shapes over all that the yokes may be, every dimension off together.
     """
 
     doubt: Doubt
     lines: FloatArray
     steps: tuple[Known, ...]
-    acts: tuple[int, ...]
     design: tuple[Known, ...]
 
     @property
@@ -124,9 +113,8 @@ class _Ask:
 
     def _known(self, joint: ClosingJoint) -> dict[str, Any]:
         touches = surface_touches(joint, self.lines.tolist(), self.also)
-        lowest, clear = lowest_touch(joint)
         by = [[*surfaces, _short(touch)] for surfaces, touch in touches.by.items()]
-        return {"first": _short(touches.first), "by": by, "lowest": lowest, "clear": clear}
+        return {"first": _short(touches.first), "by": by}
 
 
 def _short(touch: FloatArray) -> list[float | None]:
@@ -153,32 +141,18 @@ def library(
     """
     lines = lines_of(doubt.pair.closing().turn)
     count = len(doubt.free)
-    ask, done = _Ask(doubt, lines), 0
-    total = 1 + 3 * count + shapes
+    total = 1 + count + shapes
 
-    def tell(more: int) -> None:
+    def tell(done: int) -> None:
         if progress is not None:
-            progress(min(1.0, (done + more) / total))
+            progress(min(1.0, done / total))
 
-    def made(ask: _Ask, asked: list[FloatArray]) -> tuple[Known, ...]:
-        return _made(ask, asked, tell, cores, make)
-
-    steps = made(ask, list(np.vstack([np.zeros(count), np.eye(count)])))
-    still = [i for i, step in enumerate(steps[1:]) if _moves(steps[0], step) <= ACTS]
-    done = 1 + count
-    wide = made(ask, list(WIDE * np.concatenate([np.eye(count)[still], -np.eye(count)[still]])))
-    done = 1 + 3 * count
-    acts = sorted(
-        {*range(count)}
-        - {
-            i
-            for i, up, down in zip(still, wide[: len(still)], wide[len(still) :], strict=True)
-            if max(_moves(steps[0], up), _moves(steps[0], down)) <= ACTS
-        }
-    )
-    ask = _Ask(doubt, lines, _met((*steps, *wide)))
-    design = made(ask, _design(count, acts, shapes))
-    return Library(doubt, lines, (*steps, *wide), tuple(acts), design)
+    with AllCores(cores) as together:
+        maker = _Maker(_Ask(doubt, lines), together, make)
+        steps = maker.made(list(np.vstack([np.zeros(count), np.eye(count)])), tell)
+        maker = replace(maker, ask=replace(maker.ask, also=_met(steps)))
+        design = maker.made(_design(count, shapes), lambda done: tell(1 + count + done))
+    return Library(doubt, lines, steps, design)
 
 
 def seen(
@@ -201,63 +175,51 @@ def _met(shapes: tuple[Known, ...]) -> tuple[Surfaces, ...]:
     return tuple(sorted({surfaces for each in shapes for surfaces in each.by}))
 
 
-def _design(count: int, acts: list[int], shapes: int) -> list[FloatArray]:
+def _design(count: int, shapes: int) -> list[FloatArray]:
     # Read late: half a second, and nothing but a new library asks for it.
     from scipy.special import ndtri  # noqa: PLC0415
     from scipy.stats import qmc  # noqa: PLC0415
 
-    if not acts:
-        return []
-    drawn = np.zeros((shapes, count))
-    drawn[:, acts] = ndtri(qmc.Sobol(len(acts), rng=SEED).random(shapes))
-    return list(drawn)
+    return list(ndtri(qmc.Sobol(count, rng=SEED).random(shapes)))
 
 
-def _moves(middle: Known, step: Known) -> float:
-    """How far (rad) any touch of surfaces moves in a step; inf where others come near."""
-    both = [(middle.by[each], step.by[each]) for each in middle.by if each in step.by]
-    new = [step.by[each] - step.first for each in step.by if each not in middle.by]
-    if any((each < LOOK).any() for each in new):
-        return inf
-    off = np.concatenate([abs(one - other) for one, other in both] or [np.zeros(1)])
-    return max(float(np.nanmax(np.append(off, 0.0))), _apart(middle.lowest, step.lowest))
+@dataclass(frozen=True)
+class _Maker:
+    """Gives shapes, as kept or made.
 
+    make : whether what is not kept is made.
+    """
 
-def _apart(one: float, other: float) -> float:
-    return abs(min(one, TOL.bend_limit) - min(other, TOL.bend_limit))
+    ask: _Ask
+    together: AllCores
+    make: bool
 
-
-def _made(
-    ask: _Ask,
-    asked: list[FloatArray],
-    tell: Callable[[int], None],
-    cores: int | None,
-    make: bool,
-) -> tuple[Known, ...]:
-    told = [each.round(9).tolist() for each in asked]
-    name = entry_name((*TOUCH, "sim.bench"), doubt=ask.doubt.key, also=ask.also, asked=told)
-    place = cache_folder() / "shapes" / name
-    kept = read_entry(place)
-    found: dict[int, Any] = {}
-    if isinstance(kept, dict):
-        found = {int(number): each for number, each in kept.items()}
-    missing = [i for i in range(len(asked)) if i not in found]
-    if missing and not make:
-        raise NotKeptError(f"{len(missing)} shapes are not kept")
-    tell(len(found))
-    for at, each in done_by_all(ask, [asked[i] for i in missing], cores):
-        found[missing[at]] = each
+    def made(self, asked: list[FloatArray], tell: Callable[[int], None]) -> tuple[Known, ...]:
+        """Shapes of draws; tell : told how many there are."""
+        told = [each.round(9).tolist() for each in asked]
+        key = self.ask.doubt.key
+        name = entry_name((*TOUCH, "sim.bench"), doubt=key, also=self.ask.also, asked=told)
+        place = cache_folder() / "shapes" / name
+        kept = read_entry(place)
+        found: dict[int, Any] = {}
+        if isinstance(kept, dict):
+            found = {int(number): each for number, each in kept.items()}
+        missing = [i for i in range(len(asked)) if i not in found]
+        if missing and not self.make:
+            raise NotKeptError(f"{len(missing)} shapes are not kept")
         tell(len(found))
-        if len(found) % SAVED == 0 or len(found) == len(asked):
-            with suppress(OSError):
-                write_entry(place, found, MOST_ENTRIES)
-    return tuple(_read(found[i]) for i in range(len(asked)))
+        for at, each in self.together.done(self.ask, [asked[i] for i in missing]):
+            found[missing[at]] = each
+            tell(len(found))
+            if len(found) % SAVED == 0 or len(found) == len(asked):
+                with suppress(OSError):
+                    write_entry(place, found, MOST_ENTRIES)
+        return tuple(_read(found[i]) for i in range(len(asked)))
 
 
 def _read(data: dict[str, Any]) -> Known:
     by = {(one, other): _long(touch) for one, other, touch in data["by"]}
-    first, lowest = _long(data["first"]), float(data["lowest"])
-    return Known(np.array(data["z"]), bool(data["pulled"]), first, by, lowest, float(data["clear"]))
+    return Known(np.array(data["z"]), bool(data["pulled"]), _long(data["first"]), by)
 
 
 def _long(touch: list[float | None]) -> FloatArray:

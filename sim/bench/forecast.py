@@ -90,18 +90,16 @@ def _alike(one: FloatArray, other: FloatArray, slopes: FloatArray) -> FloatArray
 class Forecast:
     """Touch of any shape of a joint.
 
-    Draws are standard normals (n, d) of the dimensions of `library.doubt`, which acts or not.
+    Draws are standard normals (n, d) of the dimensions of `library.doubt`.
 
     Attributes
     ----------
     lines : (m,) rad, turns that speak for a whole turn, by size; `turn` of the joint folds others.
-    acts : numbers of the dimensions that it depends on.
     curve_off : rad. 95 of 100 forecasts of the touch at a turn are no farther off the full curve.
     lowest_off : rad. The same of the lowest touch over a whole turn.
     """
 
     lines: FloatArray
-    acts: tuple[int, ...]
     curve_off: float
     lowest_off: float
     meetings: tuple[_Meeting, ...]
@@ -121,10 +119,9 @@ class Forecast:
         return np.asarray(np.clip(lowest, 0.0, TOL.bend_limit))
 
     def _touch(self, z: FloatArray) -> FloatArray:
-        acting = z[:, self.acts]
         found = np.full((len(z), len(self.lines)), inf)
         for meeting in self.meetings:
-            np.minimum(found, meeting(acting), out=found)
+            np.minimum(found, meeting(z), out=found)
         return np.asarray(np.maximum(found, 0.0))
 
 
@@ -134,22 +131,20 @@ def learnt(library: Library, more: Sequence[Known] = ()) -> Forecast:
     more : shapes beside the design, as where readings say the yokes are.
     """
     shapes = (*library.steps, *more, *library.design)
-    acts = list(library.acts)
-    z = np.array([each.z for each in shapes])[:, acts]
+    z = np.array([each.z for each in shapes])
     first = np.array([each.first for each in shapes])
     left_out = np.full(first.shape, inf)
     meetings = []
-    for touch in _needed(shapes, first) if acts else ():
+    for touch in _needed(shapes, first):
         meeting, without = _meeting(z, touch, first)
         meetings.append(meeting)
         np.minimum(left_out, without, out=left_out)
     mine = slice(len(shapes) - len(library.design), None)
-    lowest = np.array([min(each.lowest, TOL.bend_limit) for each in library.design])
+    lowest = np.array([each.lowest for each in library.design])
     seen = np.where(np.isfinite(first), first, TOL.bend_limit)
     left_out = np.minimum(left_out, TOL.bend_limit)
     return Forecast(
         lines=library.lines,
-        acts=library.acts,
         curve_off=_sure(left_out[mine] - seen[mine]),
         lowest_off=_sure(left_out[mine].min(axis=1) - lowest),
         meetings=tuple(meetings),

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from sim.bench.curves import Library
 from sim.bench.forecast import Forecast
 from sim.bench.free import Doubt
@@ -41,27 +39,8 @@ class LearntShape:
 
     @property
     def free(self) -> tuple[Free, ...]:
-        """All dimensions in doubt, whether its touch depends on them or not."""
+        """All dimensions in doubt."""
         return self.doubt.free
-
-    @property
-    def acting(self) -> tuple[Free, ...]:
-        """Those that its touch depends on."""
-        return tuple(self.free[i] for i in self.known.acts)
-
-    @property
-    def deciding(self) -> tuple[tuple[Free, float], ...]:
-        """Each of those with what one deviation of it alone, either way, does to the lowest touch.
-
-        rad, the most first; 0 where it only matters off the middle.
-        """
-        acts = self.known.acts
-        each = np.eye(len(self.free))[list(acts)]
-        ends = self.forecast.lowest(np.concatenate([each, -each])).reshape(2, len(acts))
-        with np.errstate(invalid="ignore"):
-            moved = np.nan_to_num(0.5 * np.ptp(ends, axis=0)).tolist()
-        told = zip(self.acting, moved, strict=True)
-        return tuple(sorted(told, key=lambda pair: -pair[1]))
 
     @property
     def forecast_off(self) -> float:

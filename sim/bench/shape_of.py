@@ -18,7 +18,7 @@ from sim.vehicle import Joint
 
 How = Literal["first", "full"]
 """How well a shape is known: by straight lines from its middle, in about a second; or from a
-library of shapes, in half a minute, kept after."""
+library of shapes, in some ten seconds, kept after."""
 
 
 def shape_of(

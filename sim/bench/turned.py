@@ -22,6 +22,9 @@ STEPS: Final = 121
 """Bends up to a right angle at which a curve is compared with a turn: straight in between, where
 the spin turns by less than a degree."""
 
+SAME: Final = 1e-9
+"""rad. Turns that are one by the symmetries of the yokes differ by rounding."""
+
 
 def spin_at(bend: ArrayLike, ears: float, driving: bool) -> FloatArray:
     """Spin (...) of a joint, rad over [0, pi), whose clamped yoke has its ears at an angle.
@@ -56,7 +59,15 @@ class Lines:
 
     def at(self, touch: FloatArray, spin: FloatArray) -> FloatArray:
         """Touch (n, k) at spins (k,), of touch (n, m) at the lines."""
-        folded = np.array([self.turn.fold(float(each))[0] for each in spin])
+        return self._at(touch, self._folded(spin))
+
+    def _folded(self, spin: FloatArray) -> FloatArray:
+        """What stands for each, as `Turn.fold` has it."""
+        period = pi if self.turn.half_turn else 2.0 * pi
+        folded = np.asarray(spin % period)
+        return np.minimum(folded, period - folded) if self.turn.mirror else folded
+
+    def _at(self, touch: FloatArray, folded: FloatArray) -> FloatArray:
         high = np.clip(np.searchsorted(self.spins, folded), 1, len(self.spins) - 1)
         near, far = self.spins[high - 1], self.spins[high]
         share = (folded - near) / (far - near)
@@ -85,5 +96,6 @@ class Lines:
 
     def _sooner(self, touch: FloatArray, at: FloatArray) -> FloatArray:
         """Lowest touch (n, k) of those turned alike to spins (k,): either way, either ear."""
-        same = (at, at + pi, pi - at, 2.0 * pi - at)
-        return np.asarray(np.minimum.reduce([self.at(touch, each) for each in same]))
+        ways = [self._folded(each) for each in (at, at + pi, pi - at, 2.0 * pi - at)]
+        others = [each for each in ways[1:] if not np.allclose(each, ways[0], rtol=0, atol=SAME)]
+        return np.asarray(np.minimum.reduce([self._at(touch, each) for each in (ways[0], *others)]))

@@ -38,6 +38,17 @@ def test_one_at_a_time_and_all_at_once_are_the_same(poses: list[tuple[float, flo
             np.testing.assert_allclose(one, many, rtol=0.0, atol=1e-14)
 
 
+def test_one_pose_of_the_driven_yoke_is_as_of_many() -> None:
+    bend, spin = np.meshgrid([0.0, 1e-9, 0.4, 1.2, np.radians(89.9)], np.linspace(-4.0, 7.0, 23))
+    for each, both in zip(
+        driven_in_driving(bend, spin).reshape(-1, 3, 3),
+        zip(bend.flat, spin.flat, strict=True),
+        strict=True,
+    ):
+        alone = driven_in_driving(float(both[0]), float(both[1]))
+        np.testing.assert_allclose(alone, each, rtol=0.0, atol=1e-13)
+
+
 def test_at_spin_zero_the_driving_bores_lie_in_the_plane_of_the_bend() -> None:
     joint = rotations(0.4, 0.0)
     normal = np.cross(joint.R_JD[:, 0], joint.R_JN[:, 0])

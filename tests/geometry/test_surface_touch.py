@@ -14,7 +14,7 @@ from geometry.contact.surface_touch import (
     seen_touch,
     surface_touches,
 )
-from geometry.contact.touch import SPINS, lowest_touch, touch_curve
+from geometry.contact.touch import SPINS, touch_curve
 from geometry.contact.touching import Closeness
 from sim.parts.catalogue import cross_shape, yoke_shape
 
@@ -69,14 +69,6 @@ def test_what_is_asked_as_well_and_is_not_there_is_left_out(joint: ClosingJoint)
     assert ("ear tip", "nowhere") not in more.by
     touch = more.by["cap", "cap"]
     assert np.all(np.isnan(touch) | (touch <= more.first + PAST))
-
-
-def test_the_lowest_alone_is_that_of_the_curve(joint: ClosingJoint) -> None:
-    curve = touch_curve(joint)
-    lowest, clear = lowest_touch(joint)
-    assert clear <= lowest
-    assert lowest == pytest.approx(curve.touch_min, abs=2.0 * Closeness().fine)
-    assert clear == pytest.approx(curve.certified_clear, abs=2.0 * Closeness().fine)
 
 
 def test_a_cross_is_a_surface_too() -> None:

@@ -7,17 +7,16 @@ or it has to say that no yoke of the kind touches as it was read.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import pi, radians, sqrt
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from geometry.contact.touch import TouchCurve
+from geometry.contact.touch import TouchCurve, touch_curve
 from geometry.tolerances import TOL
 from sim.accuracy.source import SURE
-from sim.bench.curves import library
+from sim.bench.curves import library, seen
 from sim.bench.evidence import Evidence
 from sim.bench.fit import fitted_joint
 from sim.bench.fitted import Turned
@@ -97,25 +96,27 @@ def test_yokes_of_no_catalogue_are_held_by_the_band_or_owned_to_be_another_kind(
     assert sum(not holds for holds, _ in held) <= 1, held
 
 
-SHAPES, TIMES, FEW = 64, 4, 256
-"""Yokes that are read, how often each, and draws of each fit."""
+YOKES, FEW = 240, 256
+"""Pairs of yokes that are built and read, and draws of each fit."""
 
 
 @pytest.mark.slow
 def test_known_yokes_are_recovered_within_the_band_as_often_as_is_said() -> None:
-    """256 random readings of yokes that were built: half of a library reads the other half.
+    """240 pairs of yokes that no library holds, built at random and read once each with an error.
 
-    95 % of the bands have to hold what is true, within 2.2 deviations of a binomial of 64 yokes:
-    the four times that each is read are not independent of each other.
+    95 % of the bands have to hold what is true, within 2.2 deviations of a binomial. No forecast is
+    put right by shapes that agree here, which takes seconds a fit: bands are wide, and may hold
+    more than they say.
     """
     doubt = doubt_of(load_demo("long-legged-trail-wagon"), "pinion")
     assert doubt is not None
     known = library(doubt)
-    half = replace(known, design=known.design[:SHAPES])
-    forecast = learnt(half)
+    random = np.random.default_rng(7)
+    built = seen(known, list(random.standard_normal((YOKES, len(doubt.free)))), lambda _: None)
+    forecast = learnt(known)
     off = max(forecast.curve_off, forecast.lowest_off)
     lines = Lines(doubt.pair.closing().turn, known.lines)
-    outlook = Outlook(half, lines, forecast, off)
+    outlook = Outlook(known, lines, forecast, off)
     told = tuple(
         Told(number, "", "bench", Turned(yoke, EARS[ears]), driving, 0.0, HALF)
         for number, (yoke, ears, driving) in enumerate(
@@ -128,24 +129,55 @@ def test_known_yokes_are_recovered_within_the_band_as_often_as_is_said() -> None
         )
     )
     deviation = np.full(len(told), np.hypot(HALF, off) / SURE)
-    random = np.random.default_rng(7)
+    depth = doubt.free[0]
+    assert depth.name == "throat_depth"
     held, kept = [], []
-    for each in known.design[SHAPES:]:
+    for each in built:
         touch = np.nan_to_num(each.first, nan=TOL.bend_limit)[None]
         shown = np.array([one.shown(lines, touch, lowest_of(touch))[0] for one in told])
-        for _ in range(TIMES):
-            read = shown + HALF / SURE * random.standard_normal(len(told))
-            evidence = Evidence(read, deviation, np.zeros(len(told), bool))
-            draws = agreeing(outlook.readings(told), evidence, len(doubt.free), 1, FEW)
-            forecasts = lowest_of(outlook.touch(draws))
-            low, high = band(forecasts + off / SURE * random.standard_normal(FEW))
-            held.append(low <= each.lowest <= high)
-            depth = doubt.free[0]
-            low, high = band(doubt.dimensions(draws)[:, 0])
-            true = doubt.dimensions(each.z[None])[0, 0]
-            assert depth.name == "throat_depth"
-            kept.append(low <= true <= high)
-    least = 0.95 - 2.2 * sqrt(0.95 * 0.05 / SHAPES)
-    assert len(held) >= 200
+        read = shown + HALF / SURE * random.standard_normal(len(told))
+        evidence = Evidence(read, deviation, np.zeros(len(told), bool))
+        draws = agreeing(outlook.readings(told), evidence, len(doubt.free), 1, FEW)
+        forecasts = lowest_of(outlook.touch(draws))
+        low, high = band(forecasts + off / SURE * random.standard_normal(FEW))
+        held.append(low <= each.lowest <= high)
+        low, high = band(doubt.dimensions(draws)[:, 0])
+        kept.append(low <= doubt.dimensions(each.z[None])[0, 0] <= high)
+    least = 0.95 - 2.2 * sqrt(0.95 * 0.05 / YOKES)
     assert np.mean(held) >= least
     assert np.mean(kept) >= least
+
+
+FITTED = 12
+"""Pairs of yokes that are fitted in full."""
+
+
+@pytest.mark.slow
+def test_full_fits_hold_what_is_true_and_say_far_more_than_no_reading() -> None:
+    """The forecast put right, as a shop has it: of 12 bands of 95 % two may miss.
+
+    Three do once in 50 times [derivation: binomial].
+    """
+    rig = load_demo("long-legged-trail-wagon")
+    doubt = doubt_of(rig, "pinion")
+    assert doubt is not None
+    random = np.random.default_rng(8)
+    held, narrow = [], []
+    for z in random.standard_normal((FITTED, len(doubt.free))):
+        curve = touch_curve(doubt.pair_at(z)[0].closing())
+        readings = [
+            {
+                "clamped": clamped,
+                "ears": ears,
+                "touches_at": f"{np.degrees(read_on(curve, clamped, ears)) + error:.2f} deg",
+            }
+            for (clamped, ears), error in zip(
+                WAYS, 0.5 / SURE * random.standard_normal(len(WAYS)), strict=True
+            )
+        ]
+        found = fitted_joint(changed(rig, {KEY: readings}), "pinion")
+        assert found is not None
+        held.append(found.lowest[0] <= curve.touch_min <= found.lowest[1])
+        narrow.append((found.lowest[1] - found.lowest[0]) / (found.before[1] - found.before[0]))
+    assert sum(not holds for holds in held) <= 2, held
+    assert np.median(narrow) < 0.5

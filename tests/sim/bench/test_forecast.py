@@ -33,10 +33,9 @@ def known(z: FloatArray) -> tuple[Known, ...]:
     both = bends(z)
     first = np.minimum(*both.values())
     return tuple(
-        Known(each, False, first[i], {s: touch[i] for s, touch in both.items()},
-              first[i].min(), first[i].min() - BELOW * Closeness().certificate)
+        Known(each, False, first[i], {s: touch[i] for s, touch in both.items()})
         for i, each in enumerate(z)
-    )  # fmt: skip
+    )
 
 
 @pytest.fixture(scope="module")
@@ -50,7 +49,7 @@ def doubt() -> Doubt:
 def closed(doubt: Doubt) -> Library:
     """A library of that touch; of four dimensions the last does nothing."""
     z = np.random.default_rng(5).standard_normal((96, 4)) * [1.0, 1.0, 1.0, 0.0]
-    return Library(doubt.only([0, 1, 2, 3]), LINES, known(np.zeros((1, 4))), (0, 1, 2), known(z))
+    return Library(doubt.only([0, 1, 2, 3]), LINES, known(np.zeros((1, 4))), known(z))
 
 
 def test_touch_in_closed_form_is_foretold_kinks_and_all(closed: Library) -> None:
@@ -62,7 +61,7 @@ def test_touch_in_closed_form_is_foretold_kinks_and_all(closed: Library) -> None
     assert np.quantile(off, 0.95) <= 1.5 * forecast.curve_off
     lowest = np.abs(forecast.lowest(z) - first.min(axis=1))
     assert np.quantile(lowest, 0.95) <= 1.5 * forecast.lowest_off
-    clear = np.array([each.clear for each in known(z)])
+    clear = first.min(axis=1) - BELOW * Closeness().certificate
     assert (forecast.clear(z) - clear).mean() == pytest.approx(0.0, abs=np.radians(0.01))
     either = bends(z)["ear tip", "throat"] < bends(z)["throat", "bolt"]
     assert 0.2 < either.mean() < 0.8
@@ -80,7 +79,7 @@ def test_surfaces_that_seldom_meet_do_not_touch_where_nothing_did(closed: Librar
         first = np.minimum(each.first, touch)
         near = touch < first + 0.06
         by = each.by | ({rare: np.where(near, touch, np.nan)} if near.any() else {})
-        return replace(each, first=first, by=by, lowest=first.min())
+        return replace(each, first=first, by=by)
 
     made = replace(closed, design=tuple(map(seen, closed.design)))
     few = sum(rare in each.by for each in made.design)
@@ -92,10 +91,9 @@ def by_chance(made: Library) -> Library:
     """Every shape half a degree over or under its touch, or so."""
     chance = np.radians(0.5) * np.random.default_rng(8).standard_normal(len(made.design))
     off = tuple(
-        replace(each, first=each.first + by, by={s: t + by for s, t in each.by.items()},
-                lowest=each.lowest + by)
+        replace(each, first=each.first + by, by={s: t + by for s, t in each.by.items()})
         for each, by in zip(made.design, chance.tolist(), strict=True)
-    )  # fmt: skip
+    )
     return replace(made, design=off)
 
 
@@ -120,13 +118,11 @@ def test_leaving_out_in_closed_form_is_leaving_out(closed: Library) -> None:
 
 def test_a_joint_that_never_touches_is_clear_as_far_as_is_asked(closed: Library) -> None:
     none = np.full(len(LINES), np.nan)
-    still = tuple(
-        replace(each, first=none, by={}, lowest=inf, clear=TOL.bend_limit) for each in closed.design
-    )
+    still = tuple(replace(each, first=none, by={}) for each in closed.design)
     forecast = learnt(replace(closed, design=still, steps=still[:1]))
     assert np.all(forecast.clear(np.zeros((3, 4))) == TOL.bend_limit)
     assert forecast.lowest_off == 0.0
-    nothing = learnt(replace(closed, design=(), steps=still[:1], acts=()))
+    nothing = learnt(replace(closed, design=(), steps=still[:1]))
     assert np.all(nothing.clear(np.zeros((3, 4))) == TOL.bend_limit)
 
 
@@ -158,13 +154,13 @@ def test_where_the_cross_touches_first_yokes_change_nothing(doubt: Doubt) -> Non
     ],
 )
 def test_certified_curves_it_never_saw_are_as_foretold(rig: str, joint: Joint) -> None:
-    """Half a library, and whole curves of shapes beside it: nine in ten within what is said.
+    """A library, and whole curves of shapes beside it: nine in ten within what is said.
 
     Said are 95 of 100; of 24 fewer than 20 would be within by chance in one case of a hundred.
     """
     found = doubt_of(load_demo(rig), joint)
     assert found is not None
-    made = library(found, shapes=64)
+    made = library(found)
     shape = LearntShape(made, learnt(made), 0.0)
     inside = []
     for z in np.random.default_rng(11).standard_normal((24, len(found.free))):

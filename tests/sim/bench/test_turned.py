@@ -77,3 +77,12 @@ def test_a_quarter_speaks_for_the_whole_turn_of_yokes_that_are_alike() -> None:
             one = whole.held(curve(SPINS), ears, driving)[0]
             other = few.held(curve(quarter), ears, driving)[0]
             assert one == pytest.approx(other, abs=1e-9)
+
+
+@pytest.mark.parametrize("half_turn", [False, True])
+@pytest.mark.parametrize("mirror", [False, True])
+def test_many_turns_are_folded_as_one_is(half_turn: bool, mirror: bool) -> None:
+    turn = Turn(half_turn=half_turn, mirror=mirror)
+    lines, spins = Lines(turn, SPINS), np.linspace(-7.0, 9.0, 301)
+    one_by_one = [turn.fold(float(each))[0] for each in spins]
+    np.testing.assert_allclose(lines._folded(spins), one_by_one, rtol=0, atol=1e-12)
