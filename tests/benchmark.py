@@ -26,6 +26,7 @@ from geometry.contact.joint_parts import ClosingJoint, JointParts
 from geometry.contact.touch import touch_curve
 from geometry.joint import driven_in_driving
 from geometry.mesh import Mesh
+from sim.bench.both_cores import AllCores
 from sim.bench.curves import library
 from sim.bench.first import first_shape
 from sim.bench.forecast import learnt
@@ -88,7 +89,7 @@ def library_of_a_pair() -> Iterator[Row]:
         tempfile.TemporaryDirectory() as folder,
         patch.dict(os.environ, {kept.FOLDER_VARIABLE: folder}),
     ):
-        first = timed(lambda: first_shape(doubt, 1.5), 1)
+        first = timed(lambda: first_shape(doubt, 1.5, AllCores(1)), 1)
         made = timed(lambda: library(doubt), 1)
         again = timed(lambda: learnt(library(doubt)))
         forecast = learnt(library(doubt))

@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from sim.accuracy.source import Source
 from sim.accuracy.sources import sources_of
+from sim.bench.both_cores import AllCores
 from sim.bench.shape import Free, Shape
 from sim.bench.shape_of import How, shape_of
 from sim.progress import Progress, silent
@@ -48,13 +49,14 @@ def doubts_of(
     """
     shapes: dict[Joint, Shape] = {}
     asked = tuple(joints)
-    for number, joint in enumerate(asked):
+    with AllCores() as together:
+        for number, joint in enumerate(asked):
 
-        def told(share: float, joint: Joint = joint, before: int = number) -> None:
-            progress(f"how sure: the {joint} joint's yokes", (before + share) / len(asked))
+            def told(share: float, joint: Joint = joint, before: int = number) -> None:
+                progress(f"how sure: the {joint} joint's yokes", (before + share) / len(asked))
 
-        told(0.0)
-        shape = shape_of(rig, joint, how, told)
-        if shape is not None:
-            shapes[joint] = shape
+            told(0.0)
+            shape = shape_of(rig, joint, how, together, told)
+            if shape is not None:
+                shapes[joint] = shape
     return Doubts(sources_of(rig), MappingProxyType(shapes))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 from scipy.special import ndtri
-from scipy.stats import qmc
 
+from sim.bench.even import sobol
 from sim.frames import FloatArray
 
 
@@ -16,8 +16,7 @@ def normal_draws(columns: int, draws: int, seed: int) -> FloatArray:
     """
     if not columns:
         return np.zeros((draws, 0))
-    sequence = qmc.Sobol(columns, scramble=True, rng=np.random.default_rng(seed))
-    even = sequence.random(draws)
+    even = sobol(columns, draws, seed)
     # A point on the side of the cube would be infinitely far off.
     edge = 0.5 / draws
     return np.asarray(ndtri(np.clip(even, edge * 1e-3, 1.0 - edge * 1e-3)))

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from scipy.stats import sobol_indices
 
 from sim.bars.draws import normal_draws
 from sim.frames import FloatArray
@@ -87,6 +86,9 @@ class Crossed:
         rows = rows[:, :many]
         a, b, *crossed = rows
         # The library knows no single group: all columns together are one more.
+        # Read late: it takes half a second, and what is kept asks for none.
+        from scipy.stats import sobol_indices  # noqa: PLC0415
+
         found = sobol_indices(
             func={"f_A": a[None], "f_B": b[None], "f_AB": np.stack([*crossed, b])[:, None]},
             n=many,

@@ -8,17 +8,19 @@ seen and not proved. A library that was left half made goes on where it stopped.
 from __future__ import annotations
 
 from collections.abc import Callable
-from contextlib import suppress
+from contextlib import nullcontext, suppress
 from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
+from scipy.special import ndtri
 
 from geometry.contact.joint_parts import ClosingJoint
 from geometry.contact.surface_touch import Surfaces, lines_of, surface_touches
 from geometry.errors import BindpointError
 from geometry.tolerances import TOL
 from sim.bench.both_cores import AllCores, done_by_all
+from sim.bench.even import sobol
 from sim.bench.free import Doubt
 from sim.frames import FloatArray
 from sim.kept.answers import TOUCH, cache_folder, entry_name, read_entry, write_entry
@@ -125,15 +127,14 @@ def library(
     doubt: Doubt,
     progress: Callable[[float], None] | None = None,
     shapes: int = SHAPES,
-    cores: int | None = None,
+    together: AllCores | None = None,
     make: bool = True,
 ) -> Library:
     """Give the library of a joint, as kept or made, on all cores.
 
     progress : told the share that is done, 0 to 1.
     shapes : of the design; a power of two.
-    cores : processes; as many as there are where left out.
-
+    together : who works at it; all cores there are where left out.
     make : False asks for nothing that is not kept.
 
     Raises BindpointError where the middle itself makes no sound joint, `NotKeptError` for what is
@@ -147,8 +148,8 @@ def library(
         if progress is not None:
             progress(min(1.0, done / total))
 
-    with AllCores(cores) as together:
-        maker = _Maker(_Ask(doubt, lines), together, make)
+    with nullcontext(together) if together else AllCores() as working:
+        maker = _Maker(_Ask(doubt, lines), working, make)
         steps = maker.made(list(np.vstack([np.zeros(count), np.eye(count)])), tell)
         maker = replace(maker, ask=replace(maker.ask, also=_met(steps)))
         design = maker.made(_design(count, shapes), lambda done: tell(1 + count + done))
@@ -176,11 +177,7 @@ def _met(shapes: tuple[Known, ...]) -> tuple[Surfaces, ...]:
 
 
 def _design(count: int, shapes: int) -> list[FloatArray]:
-    # Read late: half a second, and nothing but a new library asks for it.
-    from scipy.special import ndtri  # noqa: PLC0415
-    from scipy.stats import qmc  # noqa: PLC0415
-
-    return list(ndtri(qmc.Sobol(count, rng=SEED).random(shapes)))
+    return list(ndtri(sobol(count, shapes, SEED)))
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ turn is in it, and one of what touches first at a turn is not.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property, partial
@@ -20,6 +21,7 @@ from geometry.contact.pair import ClosingPair
 from geometry.contact.surface_touch import cross_touch, lines_of, seen_touch
 from geometry.errors import BindpointError
 from geometry.mesh import Mesh
+from sim.bench.both_cores import AllCores
 from sim.bench.free import Doubt
 from sim.bench.shape import Free
 from sim.frames import FloatArray
@@ -94,9 +96,12 @@ class FirstShape:
         return min(float(self.middle.min()), self.cross)
 
 
-def first_shape(doubt: Doubt, gap: float) -> FirstShape:
-    """The first forecast of a joint; kept on disk by its yokes and what may be off."""
-    return FirstShape(doubt, gap, *_kept_slopes(doubt), *middle_of(doubt, gap))
+def first_shape(doubt: Doubt, gap: float, together: AllCores) -> FirstShape:
+    """The first forecast of a joint; kept on disk by its yokes and what may be off.
+
+    together : who works at it, where it is not kept.
+    """
+    return FirstShape(doubt, gap, *_kept_slopes(doubt, together), *middle_of(doubt, gap))
 
 
 def middle_of(doubt: Doubt, gap: float) -> tuple[float, float]:
@@ -108,41 +113,59 @@ def middle_of(doubt: Doubt, gap: float) -> tuple[float, float]:
     return clear, keeps
 
 
-def _kept_slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray, float]:
+def _kept_slopes(doubt: Doubt, together: AllCores) -> tuple[FloatArray, FloatArray, float]:
     place = cache_folder() / "slopes" / entry_name((*TOUCH, "sim.bench"), doubt=doubt.key)
     try:
         data: Any = read_entry(place)
         return np.array(data["middle"]), np.array(data["slopes"]), float(data["cross"])
     except (KeyError, TypeError, ValueError):
-        middle, slopes, cross = _slopes(doubt)
+        middle, slopes, cross = _slopes(doubt, together)
         data = {"middle": middle.tolist(), "slopes": slopes.tolist(), "cross": cross}
         with suppress(OSError):
             write_entry(place, data, MOST_ENTRIES)
         return middle, slopes, cross
 
 
-def _slopes(doubt: Doubt) -> tuple[FloatArray, FloatArray, float]:
+@dataclass(frozen=True)
+class _Step:
+    """Puts one dimension off, up or else down, in whatever process.
+
+    middle : (m,) rad, touch of the middle at some lines.
+    """
+
+    doubt: Doubt
+    lines: tuple[float, ...]
+    middle: FloatArray
+
+    def __call__(self, number: int) -> FloatArray:
+        """Slopes (m,), rad for one deviation of a dimension; none where no step makes a yoke."""
+        row = np.eye(len(self.doubt.free))[number]
+        for way in (1.0, -1.0):
+            pair, drawn = self.doubt.pair_at(way * row)
+            if not drawn[number]:
+                continue
+            with suppress(BindpointError):
+                off = _touch(pair.yokes, self.lines) - self.middle
+                return np.where(np.isfinite(off), off / drawn[number], 0.0)
+        return np.zeros(len(self.lines))
+
+
+def _slopes(doubt: Doubt, together: AllCores) -> tuple[FloatArray, FloatArray, float]:
     """Touch of the middle (m,), its slopes (d, m), and where its cross touches.
 
     Of the others only what can touch of the yokes is built.
     """
     joint = doubt.pair.closing()
-    lines = lines_of(joint.turn)[::EVERY].tolist()
+    lines = tuple(lines_of(joint.turn)[::EVERY].tolist())
     cross = np.nan_to_num([cross_touch(each, joint.turn, lines) for each in joint.swings], nan=inf)
     middle = _touch(doubt.pair.yokes, lines)
     slopes = np.zeros((len(doubt.free), len(lines)))
-    for i, row in enumerate(np.eye(len(doubt.free))):
-        for way in (1.0, -1.0):
-            pair, drawn = doubt.pair_at(way * row)
-            if not drawn[i]:
-                continue
-            with suppress(BindpointError):
-                off = _touch(pair.yokes, lines) - middle
-                slopes[i] = np.where(np.isfinite(off), off / drawn[i], 0.0)
-                break
+    step = _Step(doubt, lines, middle)
+    for number, row in together.done(step, range(len(slopes))):
+        slopes[number] = row
     return middle, slopes, float(cross.min(initial=inf))
 
 
-def _touch(yokes: tuple[Mesh, Mesh], lines: list[float]) -> FloatArray:
+def _touch(yokes: tuple[Mesh, Mesh], lines: Sequence[float]) -> FloatArray:
     """Where the yokes are seen to touch (n,), rad, at some turns; inf where they do not."""
     return np.nan_to_num(seen_touch(ClosingPair(*yokes), lines), nan=inf)

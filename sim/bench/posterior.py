@@ -14,8 +14,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtri
-from scipy.stats import qmc
 
+from sim.bench.even import sobol
 from sim.bench.evidence import Evidence, Predict
 from sim.frames import FloatArray
 
@@ -38,8 +38,7 @@ FLOOR: Final = 0.05
 
 def kind_draws(dimensions: int, seed: int, count: int = DRAWS) -> FloatArray:
     """Draws (count, dimensions) of standard normals, evenly spread; count a power of two."""
-    sobol = qmc.Sobol(dimensions, seed=np.random.default_rng(seed))
-    even = sobol.random(count)
+    even = sobol(dimensions, count, seed)
     return np.asarray(ndtri(np.clip(even, 0.5 / count**2, 1.0 - 0.5 / count**2)))
 
 

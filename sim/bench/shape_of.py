@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
+from sim.bench.both_cores import AllCores
 from sim.bench.curves import NotKeptError, library
 from sim.bench.first import first_shape, middle_of
 from sim.bench.fit import fitted_joint
@@ -22,11 +23,16 @@ library of shapes, in some ten seconds, kept after."""
 
 
 def shape_of(
-    rig: Rig, joint: Joint, how: How, progress: Callable[[float], None] | None = None
+    rig: Rig,
+    joint: Joint,
+    how: How,
+    together: AllCores,
+    progress: Callable[[float], None] | None = None,
 ) -> Shape | None:
     """What is known of the shape of a joint, told as touch.
 
     how : "first" or "full"; a library that is kept is used for both.
+    together : who works at what is not kept.
     progress : told the share that is done, 0 to 1.
 
     None where no dimension is in doubt: of a double-Cardan head, whose dimensions are left out of
@@ -43,8 +49,8 @@ def shape_of(
     if fitted is not None:
         return FittedShape.of(fitted, gap)
     try:
-        known = library(doubt, progress, make=how == "full")
+        known = library(doubt, progress, together=together, make=how == "full")
     except NotKeptError:
-        return first_shape(doubt, gap)
+        return first_shape(doubt, gap, together)
     clear, keeps = middle_of(doubt, gap)
     return LearntShape(known, learnt(known), clear - keeps)

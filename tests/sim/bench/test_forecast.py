@@ -10,6 +10,7 @@ from geometry.contact.first_touch import BELOW
 from geometry.contact.touch import touch_curve
 from geometry.contact.touching import Closeness
 from geometry.tolerances import TOL
+from sim.bench.both_cores import AllCores
 from sim.bench.curves import Known, Library, library
 from sim.bench.first import FirstShape
 from sim.bench.forecast import learnt
@@ -181,7 +182,7 @@ def test_first_slopes_are_those_of_certified_curves(doubt: Doubt) -> None:
     """
     from sim.bench.first import first_shape
 
-    shape, rows = first_shape(doubt, 1.5), np.eye(len(doubt.free))
+    shape, rows = first_shape(doubt, 1.5, AllCores(1)), np.eye(len(doubt.free))
     lowest = shape.slopes[:, int(np.argmin(shape.middle))]
     middle = touch_curve(doubt.pair.closing()).certified_clear
     near = 0

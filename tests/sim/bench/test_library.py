@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from sim.bench import curves
+from sim.bench.both_cores import AllCores
 from sim.bench.curves import Known, Library, library
 from sim.bench.forecast import learnt
 from sim.bench.free import Doubt, doubt_of
@@ -33,7 +34,7 @@ def doubt() -> Doubt:
 def made(doubt: Doubt, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
     with pytest.MonkeyPatch.context() as patched:
         patched.setenv(FOLDER_VARIABLE, str(tmp_path_factory.mktemp("library")))
-        yield library(doubt, shapes=16, cores=1)
+        yield library(doubt, shapes=16, together=AllCores(1))
 
 
 def same(one: Known, other: Known) -> bool:
@@ -51,7 +52,8 @@ def test_two_processes_make_the_same_as_one(
     doubt: Doubt, made: Library, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv(FOLDER_VARIABLE, str(tmp_path))
-    again = library(doubt, shapes=16, cores=2)
+    with AllCores(2) as both:
+        again = library(doubt, shapes=16, together=both)
     assert all(map(same, (*again.steps, *again.design), (*made.steps, *made.design)))
 
 
@@ -71,7 +73,7 @@ def test_it_goes_on_where_it_was_stopped(
             raise StoppedError
 
     with pytest.raises(StoppedError):
-        library(doubt, stop, shapes=16, cores=1)
+        library(doubt, stop, shapes=16, together=AllCores(1))
     asked: list[object] = []
     make = curves._Ask.__call__
 
@@ -80,11 +82,11 @@ def test_it_goes_on_where_it_was_stopped(
         return make(self, z)
 
     monkeypatch.setattr(curves._Ask, "__call__", count)
-    again = library(doubt, shapes=16, cores=1)
+    again = library(doubt, shapes=16, together=AllCores(1))
     assert 0 < len(asked) < 16
     assert all(map(same, again.design, made.design))
     asked.clear()
-    library(doubt, shapes=16, cores=1)
+    library(doubt, shapes=16, together=AllCores(1))
     assert not asked
 
 
