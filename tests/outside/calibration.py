@@ -3,7 +3,8 @@
 Each truck is a demo rig whose numbers were drawn anew; that is its truth. What is typed of it is
 the truth with an error of the usual tools, and generic yokes, of which real ones differ as much as
 is said. The bars know only what was typed. The truth is typed into a rig of its own and swept
-whole, and touches where its own yokes do; nothing of it goes through what puts a number off.
+whole, and touches where its own yokes, built, are seen to; nothing of it goes through what puts a
+number off, nor through a forecast.
 
 `python -m tests.outside.calibration 1000` draws docs/pictures/calibration.png.
 """
@@ -18,14 +19,17 @@ from pathlib import Path
 
 import numpy as np
 
+from geometry.contact.surface_touch import cross_touch, lines_of, seen_touch
 from geometry.errors import BindpointError
+from geometry.tolerances import TOL
 from sim.accuracy.source import Source
 from sim.accuracy.sources import sources_of
 from sim.assessment import Assessor
 from sim.bars import Bars, first_bars
 from sim.bars.doubts import doubts_of
 from sim.bench.both_cores import done_by_all
-from sim.bench.shape import Shape
+from sim.bench.free import YokePair
+from sim.bench.learnt_shape import LearntShape
 from sim.derive import vehicle_of
 from sim.frames import FloatArray
 from sim.rig import Rig, changed, load_demo
@@ -64,7 +68,7 @@ class Base:
 
     rig: Rig
     sources: tuple[Source, ...]
-    shapes: Mapping[Joint, Shape]
+    shapes: Mapping[Joint, LearntShape]
 
 
 @dataclass(frozen=True)
@@ -85,7 +89,9 @@ def base_of(name: str) -> Base:
     rig = changed(load_demo(name), {"surroundings": None})
     usable = tuple(each for each in sources_of(rig) if _usable(rig, each))
     found = Assessor().assess(rig)
-    return Base(rig, usable, doubts_of(rig, found.joints).shapes)
+    shapes = doubts_of(rig, found.joints, "full").shapes
+    learnt = {j: each for j, each in shapes.items() if isinstance(each, LearntShape)}
+    return Base(rig, usable, learnt)
 
 
 def _usable(rig: Rig, each: Source) -> bool:
@@ -162,7 +168,7 @@ def _truck(base: Base, rng: np.random.Generator) -> Truck | None:
     return Truck(bars.chance, min(*lefts, *ends) <= 0.0, tuple(offs))
 
 
-def _yokes(shape: Shape, rng: np.random.Generator) -> FloatArray:
+def _yokes(shape: LearntShape, rng: np.random.Generator) -> FloatArray:
     """Yokes of one truck as a draw (1, d) of their shape; how far they go is told in mm."""
     offs = np.array([each.off for each in shape.free]) / NORMAL
     none = np.zeros((1, len(offs)))
@@ -172,11 +178,26 @@ def _yokes(shape: Shape, rng: np.random.Generator) -> FloatArray:
 
 
 def _better(base: Base, joint: Joint, yokes: Mapping[Joint, FloatArray]) -> float:
-    """By how much (rad) the yokes of a truck touch later than generic ones."""
+    """By how much (rad) the yokes of a truck touch later than generic ones: both are built."""
     if joint not in base.shapes:
         return 0.0
-    shape, mine = base.shapes[joint], yokes[joint]
-    return float((shape.clear(mine) - shape.clear(np.zeros_like(mine)))[0])
+    doubt = base.shapes[joint].doubt
+    return _lowest(doubt.pair_at(yokes[joint][0])[0]) - _of_the_middle(base.rig.name, joint)
+
+
+@cache
+def _of_the_middle(name: str, joint: Joint) -> float:
+    base = next(each for each in map(base_of, BASES) if each.rig.name == name)
+    return _lowest(base.shapes[joint].doubt.pair)
+
+
+def _lowest(pair: YokePair) -> float:
+    """The lowest bend (rad) at which a joint is seen to touch, at turns 2.5 deg apart."""
+    joint = pair.closing()
+    lines = lines_of(joint.turn).tolist()
+    seen = [seen_touch(joint.yokes, lines)]
+    seen += [cross_touch(each, joint.turn, lines) for each in joint.swings]
+    return float(np.nanmin(np.append(np.concatenate(seen), TOL.bend_limit)))
 
 
 def _off(bars: Bars, joint: Joint, left: float) -> float:
