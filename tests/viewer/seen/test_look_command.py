@@ -48,7 +48,7 @@ def test_a_demo_is_written_where_one_stands(shop: Shop) -> None:
 
 @pytest.mark.slow
 def test_a_rig_gets_its_inspection_beside_it_and_it_is_taken_up(shop: Shop) -> None:
-    text = Path(__file__).parents[2].joinpath("models/rigs/quarry-hauler.toml").read_text("utf-8")
+    text = Path(__file__).parents[3].joinpath("models/rigs/quarry-hauler.toml").read_text("utf-8")
     folder = shop.folder / "jobs"
     folder.mkdir()
     rig = folder / "mine.toml"
