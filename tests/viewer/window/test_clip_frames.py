@@ -15,7 +15,7 @@ from sim.check import check
 from sim.pose import check_pose
 from sim.rig import load_rig
 from tests.viewer.session.conftest import RIGS, Scripted
-from tests.viewer.window.test_customer import StubView
+from tests.viewer.window.customer.shown import StubView
 from viewer.commands.pose import posed_data
 from viewer.draw.base import Image
 from viewer.session.moving.drives import DRIVES, Drive
