@@ -7,6 +7,7 @@ from geometry.contact.touch import TouchCurve
 from sim.bench.fit import fitted_joint
 from sim.bench.fitted import FittedJoint
 from sim.hardware.head import EndHardware, end_hardware
+from sim.rig.typed_joints import typed_joint
 from sim.vehicle import Joint
 from viewer.bench.json import fitted_data
 from viewer.commands.answer import answer
@@ -44,7 +45,8 @@ def run(name: str, joint: Joint, as_json: bool, picture: Path | None, force: boo
         from viewer.bench.curve_plot import curve_plot
 
         outputs.demand_room()
-        replace(picture, curve_plot(rig.name, joint, curve, found), "the picture")
+        nearer = typed_joint(rig, joint).typed.yokes[0]
+        replace(picture, curve_plot(rig.name, joint, curve, found, nearer), "the picture")
         note(f"drew {picture}")
     return CLEAR
 
