@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import nullcontext, suppress
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -24,6 +25,7 @@ from sim.bench.even import sobol
 from sim.bench.free import Doubt
 from sim.frames import FloatArray
 from sim.kept.answers import TOUCH, cache_folder, entry_name, read_entry, write_entry
+from sim.kept.by_one import by_one
 
 SHAPES = 32
 """Shapes of the design; a power of two, which the sequence wants."""
@@ -197,13 +199,21 @@ class _Maker:
         key = self.ask.doubt.key
         name = entry_name((*TOUCH, "sim.bench"), doubt=key, also=self.ask.also, asked=told)
         place = cache_folder() / "shapes" / name
-        kept = read_entry(place)
-        found: dict[int, Any] = {}
-        if isinstance(kept, dict):
-            found = {int(number): each for number, each in kept.items()}
+        found = _kept(place)
+        if len(found) < len(asked):
+            if not self.make:
+                raise NotKeptError(f"{len(asked) - len(found)} shapes are not kept")
+            with by_one(place):
+                found = self._gone_on(place, asked, tell)
+        tell(len(found))
+        return tuple(_read(found[i]) for i in range(len(asked)))
+
+    def _gone_on(
+        self, place: Path, asked: list[FloatArray], tell: Callable[[int], None]
+    ) -> dict[int, Any]:
+        """All shapes of draws by their number; those that an entry lacks are made and put there."""
+        found = _kept(place)
         missing = [i for i in range(len(asked)) if i not in found]
-        if missing and not self.make:
-            raise NotKeptError(f"{len(missing)} shapes are not kept")
         tell(len(found))
         for at, each in self.together.done(self.ask, [asked[i] for i in missing]):
             found[missing[at]] = each
@@ -211,7 +221,13 @@ class _Maker:
             if len(found) % SAVED == 0 or len(found) == len(asked):
                 with suppress(OSError):
                     write_entry(place, found, MOST_ENTRIES)
-        return tuple(_read(found[i]) for i in range(len(asked)))
+        return found
+
+
+def _kept(place: Path) -> dict[int, Any]:
+    """Shapes of an entry by their number."""
+    kept = read_entry(place)
+    return {int(number): each for number, each in kept.items()} if isinstance(kept, dict) else {}
 
 
 def _read(data: dict[str, Any]) -> Known:

@@ -24,6 +24,7 @@ from sim.bench.fitted import (
 from sim.bench.free import Doubt
 from sim.bench.readings import Told
 from sim.kept.answers import TOUCH, cache_folder, entry_name, read_entry, write_entry
+from sim.kept.by_one import by_one
 from sim.kept.touch_curves import cached_touch
 
 MOST_ENTRIES = 200
@@ -41,11 +42,15 @@ def kept_fit(doubt: Doubt, read: tuple[Told, ...], make: Callable[[], FittedJoin
     asked = [_says(each) for each in read]
     place = cache_folder() / "fits" / entry_name(CODE, doubt=doubt.key, read=asked)
     found = _read(doubt, read, read_entry(place))
-    if found is None:
-        found = make()
-        with suppress(OSError):
-            write_entry(place, _data(found), MOST_ENTRIES)
-    return found
+    if found is not None:
+        return found
+    with by_one(place):
+        found = _read(doubt, read, read_entry(place))
+        if found is None:
+            found = make()
+            with suppress(OSError):
+                write_entry(place, _data(found), MOST_ENTRIES)
+        return found
 
 
 def _says(each: Told) -> list[Any]:
