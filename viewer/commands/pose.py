@@ -56,7 +56,7 @@ def run(
         export_pose(result, rig, export, force)
         note(f"wrote the parts to {export}")
     outputs.demand_room()
-    drawn(picture, picture_of("pose.picture.pose_picture", result, rig))
+    drawn(picture, picture_of("pose.picture.pose_picture", result, rig, off))
     return TOUCHES if result.stopped else CLEAR
 
 

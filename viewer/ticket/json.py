@@ -89,6 +89,7 @@ def build_data(ticket: Ticket, rig_name: str) -> dict[str, Any]:
         "limits": limits | {key: limits[key] or None for key in ("stopped_by", "stopped_above")},
         "bends": {
             joint: keyed(each, "ride_deg=ride worst_deg=most certified_clear_deg=clear")
+            | {"fitted": each.hardware.fitted}
             | _bend_bands(ticket.sure, joint, each.clear)
             for joint, each in ticket.found.joints.items()
         },

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Final
 
 from sim.ticket.cut_list import Cut, Part
 from sim.ticket.ticket import Ticket
-from viewer.words.build import ears_words, picture_note
+from viewer.words.build import GIVE_OR_TAKE, ears_words, picture_note
+from viewer.words.build_cut import LEAST_OFF
 from viewer.words.units import format_fraction
 from viewer.written.files import AskedError, replace
 
@@ -53,7 +54,8 @@ def draw_build(ticket: Ticket, path: Path) -> None:
     )
     for place, cut in enumerate(cuts):
         axes = figure.add_subplot(len(cuts), 1, place + 1)
-        _piece(axes, cut, longest)
+        off = None if ticket.sure is None else ticket.sure.lengths[place]
+        _piece(axes, cut, longest, off)
         axes.set_xlim(-0.07 * longest, 1.07 * longest)
         axes.set_ylim(-205.0, 122.0)
         axes.axis("off")
@@ -63,8 +65,11 @@ def draw_build(ticket: Ticket, path: Path) -> None:
     replace(path, drawn.getvalue(), "the picture")
 
 
-def _piece(axes: Axes, cut: Cut, longest: float) -> None:
-    """One piece with its parts, their dimension lines, and the whole below them."""
+def _piece(axes: Axes, cut: Cut, longest: float, off: float | None) -> None:
+    """One piece with its parts, their dimension lines, and the whole below them.
+
+    off : mm that its length may be off as it was measured; None where that is not told.
+    """
     length = cut.piece.length
     parts = cut.parts or (Part("no cut length: see the ticket", length, "stub"),)
     axes.set_title(ears_words(cut), loc="left", fontsize=13)
@@ -86,6 +91,8 @@ def _piece(axes: Axes, cut: Cut, longest: float) -> None:
         axes.plot([x], [0.0], "o", ms=3.5, color="k", zorder=6)
         axes.text(x, 66.0, f"{joint} joint\ncenter", ha="center", va="bottom", fontsize=11)
     whole = f"joint center to joint center {format_fraction(length)} ({length:.1f} mm)"
+    if off is not None and off > LEAST_OFF:
+        whole += f", {GIVE_OR_TAKE} {format_fraction(off)}"
     if len(cut.tubes) > 1 and cut.cut is not None:
         whole += f";  tube in all {format_fraction(cut.cut)} ({cut.cut:.1f} mm)"
     _dimension(axes, (0.0, at), LINES[2], whole, False)

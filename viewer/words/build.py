@@ -3,6 +3,7 @@
 from sim.parts.catalogue import cross_sizes
 from sim.ticket.cut_list import Cut
 from sim.ticket.ticket import Ticket
+from viewer.words.bench import fitted_says
 from viewer.words.remarks import said
 from viewer.words.units import format_fraction, turned
 
@@ -39,12 +40,14 @@ def missing_words(ticket: Ticket) -> dict[str, str]:
 def picture_note(ticket: Ticket) -> str:
     """What stands under the drawing of the pieces."""
     tube = ticket.rig.shaft.tube
+    fitted = [j for j, each in ticket.found.joints.items() if each.hardware.fitted]
+    said = "".join(f" {fitted_says(joint)}" for joint in fitted)
     return (
         f"Tube {tube.outside} x {tube.wall} wall. Bold: sawn. Along the shaft to scale, across "
         "not. A circle with a dot is a joint center, the middle of the cross\n(of a double-Cardan "
         "head, its ball): lengths run from there, along the shaft, with the weight on the wheels; "
         "never from a flange face or an ear.\nGeneric parts unless measured: measure yours before "
-        "cutting. It certifies nothing."
+        f"cutting.{said} It certifies nothing."
     )
 
 

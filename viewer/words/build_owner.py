@@ -8,6 +8,7 @@ from sim.ticket.owner_limits import OwnerLimits
 from sim.ticket.reserves import REACH, READINGS
 from sim.ticket.ticket import Ticket
 from sim.vehicle import TravelRegion
+from viewer.words.bench import FITTED
 from viewer.words.build import cross_name
 from viewer.words.lines import Entry, item
 from viewer.words.poses import pose_words
@@ -115,7 +116,9 @@ def joints_lines(ticket: Ticket) -> Iterator[Entry]:
         yokes = ", ".join(yoke.name for yoke in parts.yokes.values())
         cells = (found.ride, found.most, found.clear)
         shown = [f"{degrees(b):.1f} deg" if isfinite(b) else "-" for b in cells]
-        yield item(line(joint, *shown, f"{cross_name(parts.cross.name)}: {yokes}"), " " * 48)
+        fitted = f", {FITTED}" if found.hardware.fitted else ""
+        what = f"{cross_name(parts.cross.name)}: {yokes}{fitted}"
+        yield item(line(joint, *shown, what), " " * 48)
         if sure is not None:
             off = sure.ride[joint]
             bands = (

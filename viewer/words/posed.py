@@ -50,6 +50,11 @@ def pose_lines(rig_name: str, result: PoseCheck, off: PoseOff | None = None) -> 
 
 def off_words(off: PoseOff) -> str:
     """How sure a pose is."""
+    return f"sure    {off_said(off)}"
+
+
+def off_said(off: PoseOff) -> str:
+    """How likely metal meets in a pose, and how far off its numbers may be."""
     some = f", {trucks(off.chance)}" if off.chance >= LITTLE_TOLD else ""
     would = " would touch" if some and off.likely == "clear" else ""
     bends = {f"{joint} bend": each for joint, each in off.bends.items() if each > AS_IS}
@@ -57,7 +62,7 @@ def off_words(off: PoseOff) -> str:
     lengths = {"length": off.length, "slip": off.slip}
     parts += [f"{name} {format_fraction_up(mm)}" for name, mm in lengths.items() if mm > AS_GOOD]
     rest = f"; give or take: {', '.join(parts)}" if parts else ""
-    return f"sure    {LIKELY[off.likely]} here{some}{would}{rest}"
+    return f"{LIKELY[off.likely]} here{some}{would}{rest}"
 
 
 AS_IS, AS_GOOD = radians(0.05), 0.1

@@ -14,6 +14,7 @@ from sim.hardware.joint import JointHardware, joint_hardware
 from sim.pose import check_pose
 from sim.remark import Remark
 from sim.rig import Rig, changed, load_rig, save_rig
+from sim.ticket.ticket import build_ticket
 from sim.vehicle import RIDE, Joint
 from tests.viewer.bench.fitted_rigs import read
 from tests.viewer.run_command import Ran, run
@@ -21,6 +22,7 @@ from tests.viewer.subjects import cube
 from viewer.check.json import check_data
 from viewer.scene.parts import PosedPart
 from viewer.words.bench import FITTED
+from viewer.words.build import picture_note
 from viewer.words.captions import posed_lines, tightest_headline
 from viewer.words.first_page import first_page, page_lines
 from viewer.written.export import stl
@@ -113,6 +115,22 @@ def test_pictures_say_it(command: Command) -> None:
     assert result.tightest == "pinion"
     assert tightest_headline(result).startswith(f"With yokes {FITTED}, the pinion joint")
     assert SAYS in posed_lines(check_pose(rig, RIDE, 0.0))
+
+
+@pytest.mark.slow
+def test_the_ticket_says_it_on_paper_and_in_data(command: Command) -> None:
+    """In its table of joints, under its drawing, and in its data."""
+    rows = command("build").out.splitlines()
+    table = rows[rows.index("JOINTS") :]
+    row = next(number for number, each in enumerate(table) if each.startswith("  pinion "))
+    assert FITTED in " ".join(" ".join(table[row : row + 2]).split())
+    bends = command.data("build")["bends"]
+    assert {joint: each["fitted"] for joint, each in bends.items()} == {
+        "output": False,
+        "pinion": True,
+    }
+    ticket = build_ticket(load_rig(command.file))
+    assert SAYS in picture_note(ticket)
 
 
 def test_a_joint_that_nothing_was_fitted_of_says_nothing(
