@@ -90,7 +90,7 @@ class Told:
 
 
 def told(rig: Rig, joint: Joint) -> tuple[Told, ...]:
-    """Every reading of a joint of a rig as numbers, but those at heights that it does not reach."""
+    """Every reading of a joint of a rig as numbers, but those at heights out of reach."""
     end = typed_joint(rig, joint)
     return tuple(_told(rig, end))
 
@@ -146,7 +146,7 @@ def _bend_at(rig: Rig, joint: Joint, reading: BenchReading) -> tuple[float, floa
     """Bend (rad) of a joint at the height at which it caught, and how far it may be off.
 
     Level and without torque. It is off by its height, and by all that places the shaft, to first
-    order and by squares. None where the shaft cannot be there.
+    order and by squares. None where the axle or the shaft cannot be there.
     """
     height = reading.catches_at
     if height is None:
@@ -154,6 +154,9 @@ def _bend_at(rig: Rig, joint: Joint, reading: BenchReading) -> tuple[float, floa
     tool = tools_of(rig.measured_with).get(reading.tool or "") or usual_tool("length")
     read = height.off.size if height.off is not None and height.off.size else tool.length or 0.0
     far = float(np.hypot(read, FELT))
+    travel = vehicle_of(rig).travel
+    if not -travel.droop - far <= height.mm <= travel.bump + far:
+        return None
     middle = _bend(rig, joint, height.mm)
     if middle is None:
         return None

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees
 
 from sim.bench.fit import fitted_joint
 from sim.bench.fitted import NextReading
+from sim.bench.readings import unreached
 from sim.progress import Progress
 from sim.rig import Rig
 from sim.vehicle import Joint
@@ -48,17 +50,25 @@ def bench_told(rig: Rig, joint: Joint, tell: Progress) -> BenchTold:
     """
     tell(f"{joint} joint: yokes that agree with the readings", 0.05)
     found = fitted_joint(rig, joint, lambda share: tell(f"{joint} joint: fitting its yokes", share))
+    never = tuple(_unreached(rig, joint))
     if found is None:
-        return BenchTold(joint, None, None, (NOTHING_YET,))
+        return BenchTold(joint, None, None, never or (NOTHING_YET,))
     best = next((each for each in found.next if each.narrows < NARROW), None)
     return BenchTold(
         joint,
         _span(found.before),
         _span(found.lowest),
-        tuple(answer_lines(found)),
+        (*answer_lines(found), *never),
         () if best is None else tuple(_table(best).items()),
         "" if best is None else asked_for(best, found),
     )
+
+
+def _unreached(rig: Rig, joint: Joint) -> Iterator[str]:
+    """A sentence for each reading at a height that the axle, or the shaft, never comes to."""
+    for key in unreached(rig, joint):
+        number = key.rpartition("[")[2].rstrip("]")
+        yield f"Reading {number}: by this rig the axle never comes to that height. It says nothing."
 
 
 def _table(reading: NextReading) -> dict[str, str]:
