@@ -91,11 +91,25 @@ def _lower(seen: Observed) -> str:
     return "" if seen.at is None else pose_words(seen.at)
 
 
+CREDIBLE: Final = 4.0
+"""Deviations: what is off by no more may be, if seldom."""
+
+FARTHER: Final = 1.5
+"""How many times as far off as the nearest a suspect may have to be, to be named."""
+
+
 def alone_lines(held: HeldAgainst) -> Iterator[str]:
     """What each number would have to be by itself, the least unlikely first."""
-    told = [each for each in held.alone if each.explains][:MOST]
+    could = [each for each in held.alone if each.explains]
+    nearest = min((abs(each.deviations) for each in could), default=0.0)
+    far = max(CREDIBLE, FARTHER * nearest)
+    told = [each for each in could if abs(each.deviations) <= far][:MOST]
     for each in told:
         yield wrong_words(each)
+    left = len(could) - len(told)
+    if left:
+        others = "One other number" if left == 1 else f"{left} other numbers"
+        yield f"{others} could explain it too, if farther off."
     if not told:
         yield (
             "No single number explains it, however wrong: more than one is off, or the file has "
