@@ -127,7 +127,7 @@ class Solid:
 
         Raises MeshError when it is not watertight or encloses nothing.
         """
-        return self._whole(self._closed(*self._skin()))
+        return _whole(self._closed(*self._skin()), self.volume)
 
     def mirrored_mesh(self) -> Mesh:
         """Return the mesh with exact mirror symmetry in y and z, triangle by triangle.
@@ -138,7 +138,7 @@ class Solid:
         quarter = self.quarter()
         if not np.isclose(4.0 * quarter.volume, self.volume, rtol=1e-9, atol=0.0):
             return self.mesh()
-        whole = quarter.unfolded_mesh()
+        whole = quarter._unfolded()
         return whole if np.isclose(whole.volume, self.volume, rtol=1e-9, atol=0.0) else self.mesh()
 
     def quarter(self) -> Solid:
@@ -147,7 +147,13 @@ class Solid:
         return replace(self, body=body)
 
     def unfolded_mesh(self) -> Mesh:
-        """Return the closed mesh of a quarter and its three mirror images in y and z."""
+        """Return the closed mesh of a quarter and its three mirror images in y and z.
+
+        Raises MeshError when it is not watertight or not four times the quarter.
+        """
+        return _whole(self._unfolded(), 4.0 * self.volume)
+
+    def _unfolded(self) -> Mesh:
         vertices, faces, labels = self._skin()
         named = labels >= 0
         return self._closed(*_unfold(vertices, faces[named], labels[named]))
@@ -170,11 +176,6 @@ class Solid:
         mesh = Mesh(vertices, faces.astype(np.int32), labels, self._surfaces, self.chord)
         if not mesh.is_watertight or mesh.volume <= 0.0:
             raise MeshError("a solid came out open or empty; expected a closed body")
-        return mesh
-
-    def _whole(self, mesh: Mesh) -> Mesh:
-        if not np.isclose(mesh.volume, self.volume, rtol=1e-9, atol=1e-9):
-            raise MeshError(f"triangles enclose {mesh.volume:g} mm3, the body says {self.volume:g}")
         return mesh
 
 
@@ -344,6 +345,13 @@ def _unfold(vertices: Floats, faces: Indices, labels: Labels) -> tuple[Floats, I
         faces = np.concatenate([faces, twin[faces[:, ::-1]]])
         labels = np.concatenate([labels, labels])
     return *compact(vertices, faces), labels
+
+
+def _whole(mesh: Mesh, volume: float) -> Mesh:
+    """Return a mesh that encloses what the library says of its body, mm3."""
+    if not np.isclose(mesh.volume, volume, rtol=1e-9, atol=1e-9):
+        raise MeshError(f"triangles enclose {mesh.volume:g} mm3; expected the body's {volume:g}")
+    return mesh
 
 
 def _checked(solid: Solid, doing: str) -> Solid:

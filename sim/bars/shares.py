@@ -85,10 +85,10 @@ class Crossed:
             return Shares(none, none)
         rows = rows[:, :many]
         a, b, *crossed = rows
-        # The library knows no single group: all columns together are one more.
         # Read late: it takes half a second, and what is kept asks for none.
         from scipy.stats import sobol_indices  # noqa: PLC0415
 
+        # The library knows no single group: all columns together are one more.
         found = sobol_indices(
             func={"f_A": a[None], "f_B": b[None], "f_AB": np.stack([*crossed, b])[:, None]},
             n=many,

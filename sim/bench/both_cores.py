@@ -64,7 +64,8 @@ class AllCores:
     def done(self, work: Callable[[T], R], things: Sequence[T]) -> Generator[tuple[int, R]]:
         """Do the work on all things; give number and result of each as it is done, in any order.
 
-        The work before has to be done to its end. work : see `done_by_all`.
+        A helper that still has work in hand, of a time that was left early, rests. work : see
+        `done_by_all`.
         """
         left = deque(enumerate(things))
         if len(things) >= WORTH and not self._helpers:
@@ -101,8 +102,9 @@ class _Helper:
         far.close()
 
     def told(self, work: Callable[[Any], Any]) -> bool:
-        """Say what the work is; False where it is gone."""
-        self.has = []
+        """Say what the work is; False where it is gone, or at work for somebody who left."""
+        if self.has:
+            return False
         try:
             self._pipe.send((None, work))
         except OSError:

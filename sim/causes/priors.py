@@ -61,14 +61,14 @@ def prior_of(graph: Graph, said: Mapping[CauseCode, float] | None = None) -> Pri
             f"{1.0 - graph.none:.4g}: every joint but that rest has a cause"
         )
 
+    # Read late: a check has words about causes, and asks for no odds.
+    from scipy.optimize import brentq  # noqa: PLC0415
+
     def beyond(z: float) -> float:
         return float(-np.expm1(np.log1p(-some * z).sum()) - z)
 
     # At 0 it is zero as well, and rises from there; past the first share of 1 it has no meaning.
     top = min(1.0, (1.0 - 1e-12) / float(some.max()))
-    # Read late: it takes a while, and few ask for shifted odds.
-    from scipy.optimize import brentq  # noqa: PLC0415
-
     z = float(brentq(beyond, 1e-9, top, xtol=1e-15, rtol=1e-14))
     none = graph.none / (1.0 - graph.none) * z / (1.0 - z)
     return Prior(some * z * stays, none)

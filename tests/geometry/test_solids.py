@@ -1,3 +1,4 @@
+from collections.abc import Callable
 from math import pi
 
 import numpy as np
@@ -236,3 +237,21 @@ def test_booleans_that_leave_nothing_are_refused() -> None:
         Solid.union([])
     with pytest.raises(ShapeError, match="two or more outlines; 1 came"):
         loft([(0.0, SQUARE)], "x", "one")
+
+
+@pytest.mark.parametrize("mesh_of", [Solid.mesh, lambda solid: solid.quarter().unfolded_mesh()])
+def test_a_skin_that_encloses_another_volume_is_refused(
+    mesh_of: Callable[[Solid], Mesh], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A millionth too small is seen, closed and outward-facing though it is."""
+    skin = Solid._skin
+
+    def shrunk(self: Solid) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        vertices, faces, labels = skin(self)
+        return vertices * (1.0 - 1e-6), faces, labels
+
+    block = box((0.0, -9.0, -9.0), (5.0, 9.0, 9.0), "block")
+    assert mesh_of(block).volume == pytest.approx(block.volume, rel=1e-12)
+    monkeypatch.setattr(Solid, "_skin", shrunk)
+    with pytest.raises(MeshError, match="expected the body's"):
+        mesh_of(block)

@@ -43,23 +43,23 @@ def read_on(curve: TouchCurve, clamped: str, ears: str) -> float:
     return float(lines.held(touch, EARS[ears], clamped == "shaft yoke")[0])
 
 
-def fitted_to(rig: Rig, curve: TouchCurve, seed: int) -> tuple[bool, str]:
-    """Whether the fit holds the true lowest touch or owns that the kind cannot, and what it says.
-
-    Each reading has an error of its own, as usual for an angle finder.
-    """
-    random = np.random.default_rng(seed)
-    readings = [
+def readings_on(curve: TouchCurve, random: np.random.Generator) -> list[dict[str, str]]:
+    """What is read on the joint of a curve, each with an error as usual for an angle finder."""
+    errors = 0.5 / SURE * random.standard_normal(len(WAYS))
+    return [
         {
             "clamped": clamped,
             "ears": ears,
             "touches_at": f"{np.degrees(read_on(curve, clamped, ears)) + error:.2f} deg",
         }
-        for (clamped, ears), error in zip(
-            WAYS, 0.5 / SURE * random.standard_normal(len(WAYS)), strict=True
-        )
+        for (clamped, ears), error in zip(WAYS, errors, strict=True)
     ]
-    found = fitted_joint(changed(rig, {KEY: readings}), "pinion")
+
+
+def fitted_to(rig: Rig, curve: TouchCurve, seed: int) -> tuple[bool, str]:
+    """Whether the fit holds the true lowest touch or owns that it cannot, and what it says."""
+    random = np.random.default_rng(seed)
+    found = fitted_joint(changed(rig, {KEY: readings_on(curve, random)}), "pinion")
     assert found is not None
     owns = any(each.kind == "yoke" for each in found.contradictions)
     low, high = found.lowest
@@ -165,17 +165,7 @@ def test_full_fits_hold_what_is_true_and_say_far_more_than_no_reading() -> None:
     held, narrow = [], []
     for z in random.standard_normal((FITTED, len(doubt.free))):
         curve = touch_curve(doubt.pair_at(z)[0].closing())
-        readings = [
-            {
-                "clamped": clamped,
-                "ears": ears,
-                "touches_at": f"{np.degrees(read_on(curve, clamped, ears)) + error:.2f} deg",
-            }
-            for (clamped, ears), error in zip(
-                WAYS, 0.5 / SURE * random.standard_normal(len(WAYS)), strict=True
-            )
-        ]
-        found = fitted_joint(changed(rig, {KEY: readings}), "pinion")
+        found = fitted_joint(changed(rig, {KEY: readings_on(curve, random)}), "pinion")
         assert found is not None
         held.append(found.lowest[0] <= curve.touch_min <= found.lowest[1])
         narrow.append((found.lowest[1] - found.lowest[0]) / (found.before[1] - found.before[0]))

@@ -120,6 +120,18 @@ def test_all_that_agrees_is_one_sentence(command: Command, file: Callable[[str],
     assert "would have to be" not in ran.out
 
 
+def test_only_suspects_near_the_least_unlikely_are_named(
+    command: Command, file: Callable[[str], str]
+) -> None:
+    """A slip read 3/4 in wrong: by springs it would take 13 times what a tape is off."""
+    seen = '[[seen_on_truck]]\nat = "8 in droop"\nslip_opened = "1 1/2 in"\n'
+    told = one(command(file(seen)).out)
+    named = told.partition("the least unlikely first:")[2].partition("Or several at once")[0]
+    assert named.count("would have to be") == 1
+    assert "The reading of number 1 would have to be" in named
+    assert "other numbers could explain it too, but less likely." in named
+
+
 def test_a_contradiction_is_said_plainly(command: Command, file: Callable[[str], str]) -> None:
     seen = """
 [[seen_on_truck]]

@@ -92,8 +92,12 @@ def _mark(axes: "Axes", reading: ReadingFit, driving: bool) -> None:
 
 
 def _says(reading: ReadingFit) -> str:
-    whole = ", lowest of a turn" if reading.turned.ears is None else ""
-    return f"reading {reading.number}{whole}{'' if reading.counts else ', left out'}"
+    says = f"reading {reading.number}"
+    if reading.way == "clear":
+        says += ", clear up to there"
+    elif reading.turned.ears is None:
+        says += ", lowest of a turn"
+    return says if reading.counts else f"{says}, left out"
 
 
 def _closed(bends: Floats) -> Floats:

@@ -41,13 +41,13 @@ def picture_note(ticket: Ticket) -> str:
     """What stands under the drawing of the pieces."""
     tube = ticket.rig.shaft.tube
     fitted = [j for j, each in ticket.found.joints.items() if each.hardware.fitted]
-    said = "".join(f" {fitted_says(joint)}" for joint in fitted)
+    which = "".join(f" {fitted_says(joint)}" for joint in fitted)
     return (
         f"Tube {tube.outside} x {tube.wall} wall. Bold: sawn. Along the shaft to scale, across "
         "not. A circle with a dot is a joint center, the middle of the cross\n(of a double-Cardan "
         "head, its ball): lengths run from there, along the shaft, with the weight on the wheels; "
         "never from a flange face or an ear.\nGeneric parts unless measured: measure yours before "
-        f"cutting.{said} It certifies nothing."
+        f"cutting.{which} It certifies nothing."
     )
 
 

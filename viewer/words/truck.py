@@ -109,7 +109,7 @@ def alone_lines(held: HeldAgainst) -> Iterator[str]:
     left = len(could) - len(told)
     if left:
         others = "One other number" if left == 1 else f"{left} other numbers"
-        yield f"{others} could explain it too, if farther off."
+        yield f"{others} could explain it too, but less likely."
     if not told:
         yield (
             "No single number explains it, however wrong: more than one is off, or the file has "

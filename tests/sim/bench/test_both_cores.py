@@ -5,7 +5,7 @@ from functools import partial
 
 import pytest
 
-from sim.bench.both_cores import WORTH, done_by_all
+from sim.bench.both_cores import WORTH, AllCores, done_by_all
 
 
 def square(number: int) -> int:
@@ -30,6 +30,19 @@ def test_all_is_done_once_by_however_many(cores: int) -> None:
 
 def test_what_a_helper_had_in_hand_when_it_ended_is_done_here() -> None:
     assert sorted(done_by_all(partial(gone, os.getpid()), THINGS, 2)) == SQUARES
+
+
+def double(number: int) -> int:
+    return 2 * number
+
+
+def test_helpers_stay_for_the_next_work_and_what_was_left_early_is_in_none() -> None:
+    with AllCores(3) as together:
+        assert sorted(together.done(square, THINGS)) == SQUARES
+        assert sorted(together.done(double, THINGS)) == [(n, 2 * n) for n in THINGS]
+        left = together.done(square, THINGS)
+        next(left)
+        assert sorted(together.done(double, THINGS)) == [(n, 2 * n) for n in THINGS]
 
 
 def test_nothing_to_do_is_done_at_once() -> None:

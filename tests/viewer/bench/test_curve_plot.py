@@ -5,16 +5,16 @@ from math import nan, pi, radians
 import pytest
 from matplotlib.figure import Figure
 
-from sim.bench.fitted import ReadingFit, Turned
+from sim.bench.fitted import ReadingFit, Turned, Way
 from viewer.bench.curve_plot import _mark
 
 
-def marked(turned: Turned, driving: bool, counts: bool = True) -> tuple[list[float], str]:
+def marked(
+    turned: Turned, driving: bool, counts: bool = True, way: Way = "bench"
+) -> tuple[list[float], str]:
     """Turns (deg) at which a reading of 28 deg is marked, and what is said of it."""
     axes = Figure().subplots()
-    reading = ReadingFit(
-        2, "k", "bench", turned, radians(28.0), radians(0.5), nan, (0.0, 1.0), counts
-    )
+    reading = ReadingFit(2, "k", way, turned, radians(28.0), radians(0.5), nan, (0.0, 1.0), counts)
     _mark(axes, reading, driving)
     (drawn,) = axes.containers
     points = drawn.lines[0].get_xydata()
@@ -40,3 +40,7 @@ def test_the_lowest_of_a_turn_stands_once_and_says_so() -> None:
 
 def test_what_is_left_out_says_so() -> None:
     assert marked(Turned("shaft_yoke", 0.0), True, counts=False)[1] == "reading 2, left out"
+
+
+def test_what_did_not_touch_is_no_touch() -> None:
+    assert marked(Turned(), False, way="clear")[1] == "reading 2, clear up to there"
