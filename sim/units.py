@@ -256,6 +256,12 @@ def _apart(text: str) -> tuple[str, str | None, str | None]:
     return found["value"], found["error"], tool
 
 
+def behind(text: str) -> str:
+    """What stands behind the value of a typed text: its error, its tool or both; "" for nothing."""
+    found = _BEHIND.fullmatch(text)
+    return "" if found is None else text[found.end("value") :].strip()
+
+
 @lru_cache(maxsize=4096)
 def _off(text: str, dimension: Dimension) -> Off | None:
     """How far off a typed value may be. Raises `UnitsError` for an error that is none."""

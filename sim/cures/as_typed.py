@@ -2,16 +2,17 @@
 
 Remedies work on coordinates. A shop that taped a length wants its tape back: what a remedy does
 not change stays as typed, what was assumed stays assumed, and what it changes is said in the key
-that said it before.
+that said it before, with the error that was typed there where it still is a measurement.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 import numpy as np
 
 from geometry.errors import BindpointError
 from sim.cures.restate import distance
+from sim.cures.still_measured import with_error_of
 from sim.derive import ride_height_of
 from sim.frames import FloatArray
 from sim.ride import Ride
@@ -28,14 +29,16 @@ from sim.units import UnitsError, parse_angle, parse_length
 Data = dict[str, Any]
 
 
-def said_as_typed(original: Rig, cured: Rig) -> Rig:
+def said_as_typed(original: Rig, cured: Rig, built: Collection[str] = ()) -> Rig:
     """`cured`, which was made of `original`, with nothing new in it but what is different.
 
     The rig that comes back is the same vehicle to `TOL.retyped`; where the original's keys cannot
     say it, the places of the joints stay in coordinates.
+
+    built : key paths of what the shop builds, which was not measured; see `Remedy.builds`.
     """
     for data in _ways_to_say(original, cured):
-        kept = _kept(original.typed(), data)
+        kept = _kept(original.typed(), data, built)
         made = _less_what_is_assumed(original, cured, kept)
         if made is not None and _same_places(made, cured):
             return made
@@ -113,22 +116,35 @@ def _say(table: Data, keys: Either[None], value: float) -> None:
             table |= new
 
 
-def _kept(old: Any, new: Any) -> Any:
-    """The new data, each value that is the same as the old one in the old one's words."""
+def _kept(old: Any, new: Any, built: Collection[str], path: str = "") -> Any:
+    """The new data, each value that is the same as the old one in the old one's words.
+
+    One that is not has the old one's error behind it, where it stays a measurement.
+    """
     if isinstance(old, Mapping) and isinstance(new, Mapping):
         kept: Data = {}
         for key, value in new.items():
+            here = f"{path}.{key}".lstrip(".")
             opposite = OPPOSITE.get(key)
             turned = opposite is not None and key not in old and opposite in old
             if opposite is not None and turned and opposite not in new:
                 zero = _is_zero(value) and _is_zero(old[opposite])
-                kept |= {opposite: old[opposite]} if zero else {key: value}
+                moved = _with_error(old[opposite], value, here, built)
+                kept |= {opposite: old[opposite]} if zero else {key: moved}
             else:
-                kept[key] = _kept(old.get(key), value)
+                kept[key] = _kept(old.get(key), value, built, here)
         return kept
     if isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
-        return [_kept(one, other) for one, other in zip(old, new, strict=True)]
-    return old if _same(old, new) else new
+        return [
+            _kept(one, other, built, f"{path}[{place}]")
+            for place, (one, other) in enumerate(zip(old, new, strict=True), start=1)
+        ]
+    return old if _same(old, new) else _with_error(old, new, path, built)
+
+
+def _with_error(old: Any, new: Any, key: str, built: Collection[str]) -> Any:
+    both_typed = isinstance(old, str) and isinstance(new, str)
+    return with_error_of(old, new, key, built) if both_typed else new
 
 
 def _same(old: Any, new: Any) -> bool:

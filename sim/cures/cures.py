@@ -56,6 +56,11 @@ class Cure:
         return self.trials[-1].case.cured
 
     @property
+    def builds(self) -> frozenset[str]:
+        """Key paths of numbers that the shop builds with it, so that nobody measured them."""
+        return frozenset[str]().union(*(trial.remedy.builds for trial in self.trials))
+
+    @property
     def before(self) -> Assessment:
         """What the rig came to as it was."""
         return self.trials[0].case.before

@@ -95,6 +95,7 @@ class Remedy(ABC):
     for_joints : whether it is for the joints' sake alone: nobody does it for a slip that is short.
     takes_travel : whether it gives up bump, droop or roll.
     each_way : whether each of its ways is a cure of its own, rather than the least of them.
+    builds : key paths, of whole tables too, of numbers that the shop builds: no longer measured.
     unit : size of a dose that counts as one on its bill; endless where any dose takes the same.
     """
 
@@ -102,6 +103,7 @@ class Remedy(ABC):
     for_joints: ClassVar[bool] = False
     takes_travel: ClassVar[bool] = False
     each_way: ClassVar[bool] = False
+    builds: ClassVar[frozenset[str]] = frozenset()
     unit: ClassVar[float] = inf
 
     @property

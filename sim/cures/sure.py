@@ -8,6 +8,7 @@ from geometry.errors import BindpointError
 from sim.assessment import Assessment
 from sim.bars import first_bars
 from sim.bars.doubts import doubts_of
+from sim.cures.as_typed import said_as_typed
 from sim.cures.cures import Cure, Cures, in_order
 from sim.progress import Progress, silent
 
@@ -18,17 +19,27 @@ def with_chances(found: Cures, progress: Progress | None = None) -> Cures:
     All by one seed, so of the same trucks wherever the same things may be off: what one cure does
     better than another is not by luck. One that touches by the numbers as they are, with other
     yokes than the rig has, is left out: how far those may be off takes longest, and it is no cure.
+    Each cured rig is said in the keys of the rig as typed, so what may be off stays as far off.
     """
     if not found.cures:
         return found
     tell = progress or silent
-    asked = [cure.after for cure in found.cures if not _is_none(found, cure)]
-    chances = {}
-    for number, each in enumerate((found.before, *asked), start=1):
-        tell(f"how sure each of them is, {number} of {len(asked) + 1}", 0.95)
-        chances[id(each)] = _chance(each)
-    cures = [replace(cure, chance=chances.get(id(cure.after))) for cure in found.cures]
-    return replace(found, cures=in_order(cures), chance=chances[id(found.before)])
+    asked, cures = sum(not _is_none(found, cure) for cure in found.cures), []
+    tell(f"how sure each of them is, 1 of {asked + 1}", 0.95)
+    chance, number = _chance(found.before), 1
+    for cure in found.cures:
+        if _is_none(found, cure):
+            cures.append(cure)
+            continue
+        number += 1
+        tell(f"how sure each of them is, {number} of {asked + 1}", 0.95)
+        cures.append(replace(cure, chance=_chance(as_measured(found, cure))))
+    return replace(found, cures=in_order(cures), chance=chance)
+
+
+def as_measured(found: Cures, cure: Cure) -> Assessment:
+    """What a cure comes to, of its rig in the words, and with the errors, of the rig as typed."""
+    return replace(cure.after, rig=said_as_typed(found.rig, cure.rig, cure.builds))
 
 
 def _is_none(found: Cures, cure: Cure) -> bool:

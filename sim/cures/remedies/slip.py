@@ -29,6 +29,7 @@ class LongerSlip(Remedy):
 
     code = "longer-slip"
     effect = SLIP
+    builds = frozenset({"shaft.slip", "shaft.output_end.output_yoke"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """More for the sides that somebody measured: of the others no fault is known."""

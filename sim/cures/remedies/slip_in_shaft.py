@@ -26,6 +26,7 @@ class SlipInShaft(Remedy):
 
     code = "slip-in-shaft"
     effect = LINE
+    builds = frozenset({"shaft.slip"})
     unit = INCH
     never_with = frozenset({"longer-slip", "reset-slip"})
 

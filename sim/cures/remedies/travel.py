@@ -23,6 +23,7 @@ class LimitStraps(Remedy):
     code = "limit-straps"
     effect = TRAVEL
     takes_travel = True
+    builds = frozenset({"travel.droop"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every quarter inch off the droop, down to nothing of it."""
@@ -62,6 +63,7 @@ class BumpStops(Remedy):
     code = "bump-stops"
     effect = TRAVEL
     takes_travel = True
+    builds = frozenset({"travel.bump"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """Every quarter inch off the bump, down to nothing of it."""

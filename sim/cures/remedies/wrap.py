@@ -22,6 +22,7 @@ class AntiWrapBar(Remedy):
 
     code = "anti-wrap-bar"
     effect = TRAVEL
+    builds = frozenset({"travel.nose_up", "travel.nose_down"})
 
     def doses(self, rig: Rig) -> Sequence[Sequence[Dose]]:
         """One bar, where there is wrap to hold and no links that hold it."""

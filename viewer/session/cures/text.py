@@ -36,9 +36,10 @@ def mended_text(before: Rig, text: str, cured: Rig, name: str) -> str:
 def cured_as_typed(rig: Rig, cure: Cure) -> tuple[Rig, Mapping[str, list[str]]]:
     """The cured rig as it would be typed, and the names of the remedies that changed each key."""
     by: dict[str, list[str]] = {}
-    before = rig
+    before, built = rig, set[str]()
     for trial in cure.trials:
-        after = said_as_typed(rig, trial.case.cured)
+        built |= trial.remedy.builds
+        after = said_as_typed(rig, trial.case.cured, built)
         for key, value in differences(before.typed(), after.typed()):
             for each in _lines(key, value) if value is not None else ():
                 by.setdefault(each, []).append(remedy_name(trial.remedy.code))
