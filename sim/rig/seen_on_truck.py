@@ -30,12 +30,14 @@ class SeenOnTruck(Part):
     at: HeightText | None = maybe(
         "Height of the axle at which it was seen.",
         name="height of the axle",
+        asks="At which height of the axle was that?",
         datum="Against ride height, at the axle and not at the wheel arch: such as 8 in droop.",
     )
     left_up: Swing | None = maybe(
         "How far the axle was rolled, its left wheel up: the angle of its tube against level.",
         "5 deg",
         name="rolled, left wheel up",
+        asks="How far was the axle rolled, which wheel up?",
     )
     right_up: Swing | None = maybe(
         "How far the axle was rolled, its right wheel up: the angle of its tube against level.",
@@ -54,6 +56,7 @@ class SeenOnTruck(Part):
     )
     joint: Literal["output", "middle", "pinion"] | None = maybe(
         "Which joint touched, or was free; left out, whichever touches first.",
+        asks="Which joint was it?",
         otherwise="whichever touches first",
     )
     turned: Literal["touches", "free"] | None = maybe(
@@ -67,6 +70,7 @@ class SeenOnTruck(Part):
         "How far the slip stood open there, over where it stands at ride height.",
         "1 1/4 in",
         name="slip opened",
+        asks="How far open did the slip stand, more than at ride height?",
         datum="From a mark on the stub at ride height to where that mark stands now.",
         beware="Not over all that shows of the stub: only what is more than at ride height.",
     )
@@ -74,12 +78,14 @@ class SeenOnTruck(Part):
         "How far the slip stood closed there, over where it stands at ride height.",
         "1/2 in",
         name="slip closed",
+        asks="How far closed did the slip stand, more than at ride height?",
         datum="From a mark on the stub at ride height to where that mark stands now.",
     )
     paint_ran: Distance | None = maybe(
         "How far the slip opened at most in a drive, by paint or grease on the stub.",
         "2 in",
         name="paint: opened at most",
+        asks="How far did the paint say the slip ran out?",
         datum="From where the slip stands at ride height to the end of what was wiped off.",
         beware="The drive may not have used all of the travel: it says how far the slip ran at "
         "the least.",
@@ -88,13 +94,18 @@ class SeenOnTruck(Part):
         "How far the slip closed at most in a drive, by paint or grease on the stub.",
         "3/4 in",
         name="paint: closed at most",
+        asks="How far did the paint say the slip ran in?",
         datum="From where the slip stands at ride height to the end of what was wiped off.",
     )
     tool: Name | None = maybe(
-        "What it was read with, unless its error is typed behind the value.", "tape"
+        "What it was read with, unless its error is typed behind the value.",
+        "tape",
+        asks="What was it read with?",
     )
-    who: Name | None = maybe("Who saw it.", "counter")
-    when: Day | None = maybe("When it was seen: year, month, day.", "2026-04-11")
+    who: Name | None = maybe("Who saw it.", "counter", asks="Who saw it?")
+    when: Day | None = maybe(
+        "When it was seen: year, month, day.", "2026-04-11", asks="On which day?"
+    )
     note: Name | None = maybe("Anything worth knowing of it.", "on the lift, wheels hanging")
 
     @classmethod

@@ -10,7 +10,7 @@ from sim.table.kinds import refusal
 _EXPECTED: Final = 'a day as year, month and day, such as "2026-04-11"'
 
 
-def _read(value: Any) -> str:
+def day_of(value: Any) -> str:
     """A day in figures that can be put in order; TOML's own days are read too."""
     if isinstance(value, date):
         return value.isoformat()[:10]
@@ -27,7 +27,7 @@ def _read(value: Any) -> str:
 
 Day = Annotated[
     str,
-    PlainValidator(_read),
+    PlainValidator(day_of),
     WithJsonSchema(
         {
             "type": "string",

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from geometry.errors import BindpointError
 from sim.suspension.measured.reading import parse_height
+from sim.table.day import day_of
 from sim.table.loads import ALL, LEFT
 from sim.units import UnitsError, parse_length
 from viewer.interview.asking_back import ANGLE, LENGTH, Measure, ask_direction, ask_unit
@@ -234,6 +235,20 @@ def height(key: str, done: str = "") -> Reader:
         except ValueError as fault:  # the error of a field, which is no error of ours
             raise AnswerError(f'came "{text}": {fault}') from None
         return {key: text}
+
+    return read
+
+
+def day(key: str, done: str = "") -> Reader:
+    """A day as year, month, day; or the word that ends the list."""
+
+    def read(text: str) -> Keys:
+        if done and text.lower() == done:
+            return {key: done}
+        try:
+            return {key: day_of(text)}
+        except ValueError as fault:  # the error of a field, which is no error of ours
+            raise AnswerError(f'came "{text}": {fault}') from None
 
     return read
 

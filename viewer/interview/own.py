@@ -99,3 +99,13 @@ DRIVE: Final = Question(
     yes("(drive)"),
     default="no",
 )
+TRUCK: Final = Question(
+    "(truck)",
+    "Anything seen on the truck, or read on other days, to hold the numbers against?",
+    "seen: the shaft touched or turned free on the lift, where the slip stood, how far paint ran. "
+    "visits: the same few readings, each with its day. both, or no.",
+    choice("(truck)", {"no": None, "seen": "seen", "visits": "visits", "both": "both"}),
+    "bindpoint truck then tells whether they agree, and if not which number would have to be how "
+    "wrong. It can go into the file later too.",
+    "no",
+)

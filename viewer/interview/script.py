@@ -13,6 +13,7 @@ from sim.suspension.measured.table import FEWEST
 from sim.table.problems import Problem
 from viewer.interview.answers import Keys, choice, height, stops
 from viewer.interview.assembling import assemble
+from viewer.interview.on_truck import on_truck
 from viewer.interview.own import BAR, DATUM, DRIVE, PIECES, SPECIAL, TESTED, TORQUE, WAY
 from viewer.interview.points import point
 from viewer.interview.question import Question, Said, asked, each
@@ -65,6 +66,7 @@ def questions(said: Said) -> Iterator[Question]:
     yield from suspension(said)
     yield from parts(said)
     yield from _drive(said)
+    yield from on_truck(said)
 
 
 def _layout(said: Said) -> Iterator[Question]:

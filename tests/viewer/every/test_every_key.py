@@ -126,6 +126,13 @@ WAYS: tuple[dict[str, Any], ...] = (
     {"(layout)": True, "shaft.output_end.joint": "double", "suspension.kind": "leaf"},
     {"suspension.kind": "measured", "suspension.readings[1].at": "ride", "travel.nose_up": "3 deg"},
     {"suspension.kind": "links", "(track bar)": True, "(links done)": True},
+    {"(truck)": "both", "visits[1].when": "2026-04-12", "visits[1].length": "36 in"}
+    | {
+        f"(seen_on_truck[{place}] saw)": what
+        for place, what in enumerate(
+            ("free", "slip open", "slip closed", "paint open", "paint closed"), start=1
+        )
+    },
 )
 """Answers that lead to every branch of the questions."""
 
