@@ -5,7 +5,7 @@ from dataclasses import replace
 from math import degrees
 
 import pytest
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtWidgets import QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -15,6 +15,7 @@ from sim.vehicle import Pose
 from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
 from tests.viewer.whole_text import check_text
 from tests.viewer.window.whole import shown
+from viewer.bars.asked import Sure
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.told.state_words import UNKNOWN, answer_words
@@ -141,6 +142,24 @@ def test_a_click_on_a_finding_goes_to_its_worst_pose(panel: StatePanel, qtbot: Q
         assert session.motion.at == findings(panel)[row].at
 
 
+@pytest.mark.parametrize("strays", [0, 40], ids=["still", "strays"])
+def test_a_click_means_the_row_that_was_pressed_wherever_the_rows_are_at_its_end(
+    panel: StatePanel, qtbot: QtBot, strays: int
+) -> None:
+    """The list unfolds and may scroll under a finger; a finger that moves away means nothing."""
+    listed = panel.findings
+    port, place = listed.viewport(), listed.visualItemRect(listed.item(1)).center()
+    assert port is not None
+    qtbot.mousePress(port, Qt.MouseButton.LeftButton, pos=place)
+    up = listed.visualItemRect(listed.item(1)).height()
+    listed.move(listed.x(), listed.y() - up)
+    end = place + QPoint(strays, up)  # the same place of the screen, or one beside it
+    qtbot.mouseRelease(port, Qt.MouseButton.LeftButton, pos=end)
+    at = findings(panel)[1].at
+    assert at is not None
+    assert (panel.session.motion.at == at) == (strays == 0)
+
+
 def test_enter_on_a_finding_goes_to_its_worst_pose(panel: StatePanel, qtbot: QtBot) -> None:
     panel.findings.setCurrentRow(3)
     panel.session.motion.go(travel=1.0)
@@ -253,6 +272,32 @@ def test_what_was_tried_joins_the_page_when_it_is_known(
     clock[0] = 9.0
     panel.session.tick()
     assert not first.trying.is_computing
+
+
+@pytest.mark.parametrize("scrolled", [False, True], ids=["by keys", "scrolled to"])
+def test_what_comes_later_above_the_findings_moves_none_from_under_a_hand(
+    panel: StatePanel, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, scrolled: bool
+) -> None:
+    """Otherwise a click that is on its way meets something else, or nothing."""
+    bar, found, sure = panel.area.verticalScrollBar(), panel.findings, panel.session.sure
+    assert bar is not None
+    panel.resize(380, 400)
+    qtbot.waitUntil(lambda: bar.maximum() > 100)
+    if scrolled:
+        bar.setValue(bar.maximum())
+    else:
+        monkeypatch.setattr(found, "hasFocus", lambda: True)
+
+    def stands() -> tuple[int, int]:
+        return found.mapTo(panel, found.rect().topLeft()).y(), found.y()
+
+    for why in ("Line upon line of why nobody can tell. " * 9, ""):
+        before = stands()
+        sure.sure = Sure(why=why)
+        sure.changed.emit()
+        after = stands()
+        assert after[0] == before[0], "its place on the screen"
+        assert abs(after[1] - before[1]) > 20, "its place below what was written"
 
 
 def test_nothing_is_tried_for_an_answer_that_is_old(

@@ -86,10 +86,9 @@ class FindingsList(QListWidget):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        self._pressed, self._is_second_click = -1, False
+        self._pressed, self._pressed_at, self._is_second_click = -1, QPoint(), False
         # What scrolls between two clicks takes the second one somewhere else.
         self._later = once(self, self.tell_place, QApplication.doubleClickInterval())
-        self.itemClicked.connect(self._on_click)
         self.itemSelectionChanged.connect(self._on_chosen)
 
     @property
@@ -215,11 +214,21 @@ class FindingsList(QListWidget):
         self._is_second_click = False
         if event is not None:
             self._pressed = self.indexAt(event.position().toPoint()).row()
+            self._pressed_at = event.globalPosition().toPoint()
         super().mousePressEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent | None) -> None:
+        """Go to what was pressed, wherever its row is by now; a hand that moved off means none."""
+        super().mouseReleaseEvent(event)
+        if event is None or event.button() != Qt.MouseButton.LeftButton or self._is_second_click:
+            return
+        moved = event.globalPosition().toPoint() - self._pressed_at
+        if moved.manhattanLength() < QApplication.startDragDistance():
+            self._go(self._pressed)
 
     def mouseDoubleClickEvent(self, _event: QMouseEvent | None) -> None:
         """Play the drive to what the first click was on: the rows may have moved since."""
-        self._is_second_click = True  # whose release is told as one more click
+        self._is_second_click = True  # whose release is no click of its own
         if 0 <= self._pressed < len(self._shown):
             self._session.show_me(self._shown[self._pressed])
 
@@ -235,12 +244,8 @@ class FindingsList(QListWidget):
         if key in _ARROWS or key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._go(self.currentRow())
 
-    def _on_click(self, item: QListWidgetItem) -> None:
-        if not self._is_second_click:
-            self._go(self.row(item))
-
     def _go(self, row: int) -> None:
-        if self._session.check is not None and row >= 0:
+        if self._session.check is not None and 0 <= row < len(self._shown):
             self._session.go_to(self._shown[row])
 
     def _show(self) -> None:

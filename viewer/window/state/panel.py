@@ -1,6 +1,8 @@
 """The panel that says what holds: the rest of the first page, then the pose that is shown."""
 
-from PyQt6.QtCore import QEvent, QRect, QSize, Qt, pyqtSignal
+from collections.abc import Callable
+
+from PyQt6.QtCore import QEvent, QPoint, QRect, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QResizeEvent
 from PyQt6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QWidget
 
@@ -58,8 +60,8 @@ class StatePanel(Follower):
             (session.posed, self._on_posed),
             (session.measured, self._on_measured),
             (session.answered, self.refresh),
-            (session.first.changed, self._on_first),
-            (session.sure.changed, self._on_sure),
+            (session.first.changed, lambda: self._write_above(self._on_first)),
+            (session.sure.changed, lambda: self._write_above(self._on_sure)),
             (session.chose, self.findings.keep_choice),
             (session.motion.played, self.findings.keep_choice),
             (session.rig_changed, self.answer.refresh),
@@ -110,6 +112,20 @@ class StatePanel(Follower):
         self.caution.setText(CAUTION)
         ink(self.caution, look.quiet)
         self.findings.refresh()
+
+    def _write_above(self, write: Callable[[], None]) -> None:
+        """Write what comes later above the findings; they stay in place where somebody is at them.
+
+        A click that is on its way meets the finding it was meant for.
+        """
+        bar = self.area.verticalScrollBar()
+        found, place = self.findings, QPoint(0, 0)
+        is_used = found.underMouse() or found.hasFocus() or (bar is not None and bar.value() > 0)
+        before = found.mapTo(self, place).y()
+        write()
+        if is_used and bar is not None:
+            QApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest.value)
+            bar.setValue(bar.value() + found.mapTo(self, place).y() - before)
 
     def _on_first(self) -> None:
         page = self.session.first.page
