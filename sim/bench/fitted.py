@@ -146,7 +146,7 @@ class FittedJoint:
     pair : its yokes and cross, to be built: the likeliest, with the lowest touch of `curve`.
     z : (d,) their draw.
     draws : (n, d) joints that agree with all that was read, each as likely as the others.
-    touches : (n,) rad, their lowest touch.
+    touches : (n,) rad, their lowest touch, by size.
     readings : each against the fit, in the order of the rig file.
     dimensions : of both yokes, all that was free.
     curve : certified touch curve of these yokes.

@@ -55,8 +55,8 @@ class FittedShape:
 
     @property
     def forecast_off(self) -> float:
-        """95 of 100 forecasts of the lowest touch are no farther (rad) off the full curve."""
-        return self.fitted.forecast_off
+        """Nothing: what forecasts leave open is in the draws."""
+        return 0.0
 
     def dimensions(self, z: FloatArray) -> FloatArray:
         """Place among the joints that agree (n, 1), in deviations."""

@@ -9,9 +9,8 @@ import numpy as np
 from scipy.special import ndtri
 
 from sim.accuracy.source import SURE
+from sim.bench.agreement import Agreement
 from sim.bench.fitted import NextReading, Turned, Way
-from sim.bench.free import Doubt
-from sim.bench.outlook import Outlook, lowest_of
 from sim.bench.readings import Told
 from sim.frames import FloatArray
 from sim.rig.tools import usual_tool
@@ -26,52 +25,41 @@ OUTCOMES: Final = 24
 """What may be read next, evenly over what the draws say; the expected width is good to 3 %."""
 
 
-def next_readings(
-    doubt: Doubt, outlook: Outlook, draws: FloatArray, read: tuple[Told, ...]
-) -> tuple[NextReading, ...]:
+def next_readings(by: Agreement, draws: FloatArray) -> tuple[NextReading, ...]:
     """Readings with protractor or caliper that would narrow the lowest touch, the best first.
 
-    draws : (n, d) joints that agree so far. read : what was read; nothing is told twice.
+    by : what was read and the forecast; nothing is told twice.
+    draws : (n, d + p) joints that agree so far.
     """
-    touch = outlook.touch(draws)
-    lowest = lowest_of(touch)
+    doubt, lowest = by.outlook.known.doubt, by.lowest(draws)
     now = float(np.subtract(*np.quantile(lowest, (0.975, 0.025))))
-    forecast = outlook.off / SURE
     found: list[NextReading] = []
 
-    def worth(shown: FloatArray, off: float, also: float) -> tuple[float, float, float, float]:
+    def worth(shown: FloatArray, off: float) -> tuple[float, float, float, float]:
         """Low and high of what will be read, expected width after it, and its share of now."""
-        width = expected_width(lowest, shown, float(np.hypot(off / SURE, also)))
+        width = expected_width(lowest, shown, off / SURE)
         low, high = (float(end) for end in np.quantile(shown, (0.025, 0.975)))
         return low, high, width, width / now if now > 0.0 else 1.0
 
     angle = usual_tool("angle").angle or 0.0
-    done = [each for each in read if each.way in ("bench", "lowest")]
-    told = [each.shown(outlook.lines, touch, lowest) for each in done]
+    told = [each.place for each in by.read if each.way in ("bench", "lowest")]
     for ears in TURNS:
         for driving, yoke in ((True, doubt.yokes[0]), (False, doubt.yokes[1])):
             turned = Turned(yoke, ears)
             each = Told(0, "", "bench", turned, driving, 0.0, angle)
-            shown = each.shown(outlook.lines, touch, lowest)
-            # In line with one yoke is across with the other; the lowest is whichever is clamped.
-            same = any(np.allclose(shown, other, atol=SAME) for other in told)
-            if same:
+            if each.place in told:
                 continue
-            told.append(shown)
-            low, high, width, share = worth(shown, angle, forecast)
+            told.append(each.place)
+            low, high, width, share = worth(by.shown((each,), draws)[:, 0], angle)
             way: Way = "lowest" if ears is None else "bench"
             found.append(NextReading(way, turned, "", angle, low, high, width, share))
     for column, free in enumerate(doubt.free):
         if not free.measured:
-            shown = doubt.dimensions(draws)[:, column]
+            shown = doubt.dimensions(by.shapes(draws))[:, column]
             off = usual_tool("part").length or 0.0
-            low, high, width, share = worth(shown, off, 0.0)
+            low, high, width, share = worth(shown, off)
             found.append(NextReading("caliper", Turned(), free.key, off, low, high, width, share))
     return tuple(sorted(found, key=lambda each: each.band))
-
-
-SAME: Final = np.radians(0.05)
-"""rad. Readings that are no farther apart on any joint are the same reading."""
 
 
 def expected_width(

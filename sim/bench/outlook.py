@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 import numpy as np
 
 from geometry.tolerances import TOL
 from sim.accuracy.source import SURE
-from sim.bench.curves import Known, Library, library, seen
+from sim.bench.curves import Known, Library, seen
 from sim.bench.evidence import Predict
 from sim.bench.fitted import Turned
 from sim.bench.forecast import Forecast, learnt
-from sim.bench.free import Doubt
-from sim.bench.readings import Told
+from sim.bench.readings import Place, Told
 from sim.bench.turned import Lines
 from sim.frames import FloatArray
 
@@ -37,6 +36,7 @@ class Outlook:
     lines : spins that speak for the turn.
     forecast : learnt from the library and what was built beside it.
     off : rad; 95 of 100 forecasts of a reading are no farther off.
+    known_off : rad, the same of places of which more is known.
     beside : shapes built beside the library.
     """
 
@@ -44,14 +44,14 @@ class Outlook:
     lines: Lines
     forecast: Forecast
     off: float
+    known_off: Mapping[Place, float] = field(default_factory=dict)
     beside: tuple[Known, ...] = ()
 
     @classmethod
-    def of(cls, doubt: Doubt, progress: Callable[[float], None]) -> Outlook:
-        """What the library of a joint forecasts; made where it is not kept."""
-        known = library(doubt, progress)
+    def of(cls, known: Library) -> Outlook:
+        """What a library forecasts."""
         forecast = learnt(known)
-        lines = Lines(doubt.pair.closing().turn, known.lines)
+        lines = Lines(known.doubt.pair.closing().turn, known.lines)
         off = max(forecast.curve_off, forecast.lowest_off, LEAST_OFF)
         return cls(known, lines, forecast, off)
 
@@ -72,22 +72,33 @@ class Outlook:
     ) -> Outlook:
         """The same learnt from shapes of some draws (k, d) too, which are built.
 
-        How far forecasts are off is told anew, where the readings say the joint is: half of these
-        shapes are forecast from the library and the other half, and the other way round.
+        How far forecasts are off is told anew, where the readings say the joint is, for each place
+        that was read and for the lowest: half of these shapes are forecast from the library and the
+        other half, and the other way round.
 
         tell : told how many are built.
         """
         beside = (*self.beside, *seen(self.known, list(draws), tell))
         halves = beside[::2], beside[1::2]
-        asked = (*told, LOWEST)
+        asked = {each.place: each for each in (*told, LOWEST)}
         wrong = [
-            self._wrong(learnt(self.known, near), far, asked)
+            self._wrong(learnt(self.known, near), far, tuple(asked.values()))
             for near, far in (halves, halves[::-1])
             if far
         ]
-        off = SURE * float(np.sqrt(np.square(np.concatenate(wrong)).mean()))
-        learned = learnt(self.known, beside)
-        return replace(self, forecast=learned, off=max(off, LEAST_OFF), beside=beside)
+        squares = np.square(np.concatenate(wrong)).mean(axis=0)
+        off, *each = (max(SURE * float(np.sqrt(s)), LEAST_OFF) for s in (squares.mean(), *squares))
+        return replace(
+            self,
+            forecast=learnt(self.known, beside),
+            off=off,
+            known_off=dict(zip(asked, each, strict=True)),
+            beside=beside,
+        )
+
+    def off_at(self, place: Place) -> float:
+        """How far off (rad) 95 of 100 forecasts are at a place."""
+        return self.known_off.get(place, self.off)
 
     def _wrong(
         self, forecast: Forecast, shapes: tuple[Known, ...], asked: tuple[Told, ...]

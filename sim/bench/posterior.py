@@ -136,3 +136,9 @@ def band(values: FloatArray, axis: int = 0) -> tuple[FloatArray, FloatArray]:
     """Between what 95 of 100 draws lie along an axis."""
     low, high = np.quantile(values, (0.025, 0.975), axis=axis)
     return np.asarray(low), np.asarray(high)
+
+
+def ends(values: FloatArray) -> tuple[float, float]:
+    """The same of one quantity (n,)."""
+    low, high = band(values)
+    return float(low), float(high)

@@ -37,6 +37,10 @@ EARS: Final = {"in line": 0.0, "between": 0.25 * pi, "across": 0.5 * pi, "any": 
 """rad from the plane of the bend to the bores of the clamped yoke, by the words of a rig file."""
 
 
+Place = tuple[float, bool] | None
+"""A turn that is read: ears (rad) and whether the driving yoke is held; None for the lowest."""
+
+
 @dataclass(frozen=True)
 class Told:
     """One reading as numbers.
@@ -64,6 +68,16 @@ class Told:
     def deviation(self) -> float:
         """One standard deviation, rad."""
         return self.off / SURE
+
+    @property
+    def place(self) -> Place:
+        """Where it is read; in line with one yoke held is across with the other."""
+        ears = self.turned.ears
+        if ears is None:
+            return None
+        if not self.driving and ears in (0.0, 0.5 * pi):
+            return 0.5 * pi - ears, True
+        return ears, self.driving
 
     def shown(self, lines: Lines, touch: FloatArray, lowest: FloatArray) -> FloatArray:
         """What would be read (n,), rad, on joints with their touch (n, m) at the lines.

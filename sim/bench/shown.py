@@ -12,10 +12,11 @@ from geometry.contact.touch import TouchCurve
 from geometry.errors import BindpointError
 from geometry.yoke import Yoke, YokeShape
 from sim.accuracy.source import SURE
+from sim.bench.agreement import Agreement
 from sim.bench.evidence import Evidence, Predict
 from sim.bench.free import Doubt, YokePair
 from sim.bench.nearest import nearest
-from sim.bench.outlook import LOWEST, Outlook, lowest_of
+from sim.bench.outlook import LOWEST
 from sim.bench.readings import Told
 from sim.bench.turned import Lines
 from sim.frames import FloatArray
@@ -40,7 +41,7 @@ class Shown:
     """The yokes shown.
 
     z : (d,) their draw. pair : what they are built from. curve : their certified touch curve.
-    replaced : whether they touched elsewhere than was forecast, and were sought anew.
+    replaced : whether they touched farther from the forecast than it is off, and were sought anew.
     """
 
     z: FloatArray
@@ -49,32 +50,30 @@ class Shown:
     replaced: bool
 
 
-def shown(
-    doubt: Doubt,
-    outlook: Outlook,
-    read: tuple[Told, ...],
-    evidence: Evidence,
-    draws: FloatArray,
-) -> Shown:
+def shown(by: Agreement, counted: tuple[int, ...], draws: FloatArray) -> Shown:
     """The likeliest yokes with their lowest touch in the middle of that of all that agree.
 
-    read, evidence : the readings that count.
-    draws : (n, d) joints that agree with them.
+    by : the readings and the forecast. counted : the readings that count, by their places from 0.
+    draws : (n, d + p) joints that agree with them.
 
     What a tape is held to and a tube is cut by stays where it is: nobody reads that off a touch.
     """
-    asked = (*read, LOWEST)
-    forecast = outlook.readings(asked)
+    doubt, evidence = by.outlook.known.doubt, by.evidence.only(list(counted))
+    asked = (*(by.read[place] for place in counted), LOWEST)
+    forecast = by.outlook.readings(asked)
     goal = Evidence(
-        np.append(evidence.read, np.median(lowest_of(outlook.touch(draws)))),
+        np.append(evidence.read, np.median(by.lowest(draws))),
         np.append(evidence.deviation, MIDDLE / SURE),
         np.append(evidence.clear, False),
     )
-    moves = ~_held(doubt)
-    starts = np.vstack([np.zeros(len(moves)), draws[np.argsort((draws**2).sum(axis=1))[:2]]])
-    off = np.zeros(len(asked))
+    moves, shapes = ~_held(doubt), by.shapes(draws)
+    starts = np.vstack([np.zeros(len(moves)), shapes[np.argsort((shapes**2).sum(axis=1))[:2]]])
+    off = np.array([by.error(each.place, draws).mean() for each in asked])
+    near = np.append(SURE * evidence.deviation, MIDDLE)
+    far = np.array([by.outlook.off_at(each.place) for each in asked])
+    missed = 0.0
     found: list[tuple[float, Shown]] = []
-    for sought in range(ROUNDS):
+    for _ in range(ROUNDS):
 
         def predict(z: FloatArray, off: FloatArray = off) -> FloatArray:
             return forecast(z) + off
@@ -83,8 +82,10 @@ def shown(
         z, pair, curve = _built(doubt, z)
         real = _read_on(curve, asked)
         misfit = float(np.square(goal.off(real[None])).sum() + z @ z)
-        found.append((misfit, Shown(z, pair, curve, sought > 0)))
-        if np.abs(real - predict(z[None])[0]).max() <= outlook.off:
+        away = np.abs(real - predict(z[None])[0])
+        missed = max(missed, float((away / far).max()))
+        found.append((misfit, Shown(z, pair, curve, missed > 1.0)))
+        if (away <= near).all():
             break
         off = real - forecast(z[None])[0]
     return min(found, key=lambda each: each[0])[1]

@@ -8,11 +8,12 @@ from math import degrees
 
 from sim.bench.fit import fitted_joint
 from sim.bench.fitted import NextReading
+from sim.bench.foretold import foretold_joint
 from sim.bench.readings import unreached
 from sim.progress import Progress
 from sim.rig import Rig
 from sim.vehicle import Joint
-from viewer.words.fitted import NARROW, answer_lines, asked_for
+from viewer.words.fitted import NARROW, answer_lines, asked_for, foretold_lines
 
 Span = tuple[float, float]
 
@@ -30,6 +31,7 @@ class BenchTold:
     next : the reading that would narrow that most, as a table of the rig file without its value;
         empty where a caliper does it, or nothing.
     next_says : the same in words.
+    is_forecast : whether it is a forecast, and the yokes that agree are not built yet.
     """
 
     joint: Joint
@@ -38,6 +40,7 @@ class BenchTold:
     lines: tuple[str, ...]
     next: tuple[tuple[str, str], ...] = ()
     next_says: str = ""
+    is_forecast: bool = False
 
 
 NOTHING_YET = "No reading yet: the yokes of this joint are as the file has them."
@@ -61,6 +64,23 @@ def bench_told(rig: Rig, joint: Joint, tell: Progress) -> BenchTold:
         (*answer_lines(found), *never),
         () if best is None else tuple(_table(best).items()),
         "" if best is None else asked_for(best, found),
+    )
+
+
+def bench_foretold(rig: Rig, joint: Joint) -> BenchTold:
+    """Tell at once what a joint's readings come to by forecast; nothing where none can be made.
+
+    Raises BindpointError for a rig whose joint cannot be built.
+    """
+    found = foretold_joint(rig, joint)
+    if found is None:
+        return BenchTold(joint, None, None, ())
+    return BenchTold(
+        joint,
+        _span(found.before),
+        _span(found.lowest),
+        tuple(foretold_lines(found)),
+        is_forecast=True,
     )
 
 

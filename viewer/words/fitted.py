@@ -5,6 +5,7 @@ from math import degrees, isfinite
 from typing import Final
 
 from sim.bench.fitted import Contradiction, FittedDimension, FittedJoint, NextReading, Turned
+from sim.bench.foretold import Foretold
 from viewer.words.bench import FITTED
 from viewer.words.reading_names import reading_name
 from viewer.words.units import exact, format_angle
@@ -36,7 +37,16 @@ def answer_lines(found: FittedJoint) -> Iterator[str]:
     yield next_words(found)
 
 
-def fights(found: FittedJoint) -> Iterator[str]:
+def foretold_lines(found: Foretold) -> Iterator[str]:
+    """What readings say by forecast, until yokes that agree are built."""
+    yield (
+        f"About {band_words(*found.lowest)}: a forecast of where this joint first touches. Yokes "
+        "that read like it are being built to make sure."
+    )
+    yield from fights(found)
+
+
+def fights(found: FittedJoint | Foretold) -> Iterator[str]:
     """What contradicts, a sentence each."""
     for each in found.contradictions:
         yield _of_kind(each, found) if each.kind == "yoke" else _between(each, found)
@@ -122,7 +132,7 @@ def dimension_words(each: FittedDimension) -> str:
     )
 
 
-def _between(fight: Contradiction, found: FittedJoint) -> str:
+def _between(fight: Contradiction, found: FittedJoint | Foretold) -> str:
     """Readings that fight each other: which to take again."""
     first, near = fight.numbers[0], fight.nearest[0]
     others = " and ".join(str(each) for each in sorted(fight.numbers))
@@ -133,7 +143,7 @@ def _between(fight: Contradiction, found: FittedJoint) -> str:
     )
 
 
-def _of_kind(fight: Contradiction, found: FittedJoint) -> str:
+def _of_kind(fight: Contradiction, found: FittedJoint | Foretold) -> str:
     """A reading that this kind of yoke cannot give."""
     first, near = fight.numbers[0], fight.nearest[0]
     read = next(each for each in found.readings if each.number == first)

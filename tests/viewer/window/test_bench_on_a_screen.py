@@ -12,6 +12,8 @@ from tests.viewer.window.hands import Facts, Hands
 
 pytestmark = [pytest.mark.slow, pytest.mark.needs_screen]
 
+SAYS = "Answer to the readings"
+
 PATIENCE = 400.0
 """s until yokes are fitted on a busy machine."""
 
@@ -23,7 +25,7 @@ def text(facts: Facts, name: str) -> str | None:
 
 def answer(facts: Facts) -> str:
     """What the readings come to; "" while that is not known."""
-    says = text(facts, "Answer to the readings") or ""
+    says = text(facts, SAYS) or ""
     return says if says.startswith("This joint first touches at") else ""
 
 
@@ -66,6 +68,16 @@ def test_a_reading_is_typed_answered_and_undone(
     hands.click("Take that reading next")
     hands.wait("the row for it", lambda f: f["focus"] == "Reading 2")
     hands.shot("next")
+    hands.retype("Reading 2", "26 deg")
+    hands.screen.keys("Return")
+    soon = hands.wait("a forecast", lambda f: (text(f, SAYS) or "").startswith("About "))
+    assert "a forecast of where this joint first touches" in (text(soon, SAYS) or "")
+    hands.shot("forecast")
+    more = answer(
+        wait_long(hands, monkeypatch, "the answer", lambda f: answer(f) not in ("", says))
+    )
+    assert "fitted, not measured" in more
+    hands.shot("answered-again")
 
 
 def test_what_will_not_do_is_said_below_it_and_taken_away(hands: Hands) -> None:

@@ -23,7 +23,8 @@ class BenchRoom:
 
     Attributes
     ----------
-    pick : the readings as typed. told, drawn : what they come to, and the drawing on its way.
+    pick : the readings as typed. told : what they come to; soon : the same by forecast, which is
+    there while somebody still types. drawn : the drawing on its way.
 
     Signals
     -------
@@ -35,6 +36,7 @@ class BenchRoom:
     def __init__(self, session: Session, joint: Joint) -> None:
         self.session = session
         self.told: Asking[BenchTold] = Asking(session.worker_for("bench"))
+        self.soon: Asking[BenchTold] = Asking(session.worker_for("forecast"))
         self.drawn: Asking[Plan] = Asking(session.worker_for("drawing"))
         self._plans: dict[Shown, Plan] = {}
         self._wanted: Shown | None = None
@@ -72,7 +74,18 @@ class BenchRoom:
         asked = document.text, self.joint
         if document.is_right and not self.is_head and self._asked != asked:
             self._asked = asked
-            self.told.ask(replace(document.order(), joint=self.joint))
+            order = replace(document.order(), joint=self.joint)
+            self.soon.ask(order)
+            self.told.ask(order)
+
+    @property
+    def answer(self) -> BenchTold | None:
+        """What is known of the joint: a forecast as long as the yokes that agree are not there."""
+        soon = self.soon.answer
+        if self.told.is_computing and self.soon.state == "fresh" and soon and soon.now:
+            return soon
+        answer = self.told.answer
+        return answer if answer is not None and answer.joint == self.joint else None
 
     def plan(self, way: BenchWay, held: str) -> Plan | None:
         """The drawing of a way, where it is there; else it is wanted, and comes."""
@@ -85,11 +98,13 @@ class BenchRoom:
 
     def poll(self) -> None:
         """Hear what has come."""
+        self.soon.poll()
         self.told.poll()
         self.drawn.poll()
 
     def close(self) -> None:
         """Ask nothing more."""
+        self.soon.close()
         self.told.close()
         self.drawn.close()
 

@@ -13,12 +13,14 @@ if TYPE_CHECKING:
     from sim.rig import Rig
 
 Task = Literal[
-    "check", "turning", "cures", "ticket", "shake", "why", "sure", "surest", "bench", "drawing"
-]
+    "check", "turning", "cures", "ticket", "shake", "why", "sure", "surest", "bench", "forecast",
+    "drawing",
+]  # fmt: skip
 """check: `sim.check.Check`. turning: `TurningOver`. cures: `CureList`. ticket: the text of the
 build ticket. shake: what it most likely is, an `Answer`. why: why a joint failed, a `WhyTold`.
 sure: how sure the answer is at a first look, a `Sure`; surest: with whole trucks drawn.
-bench: what a joint's readings come to, a `BenchTold`. drawing: how one is taken, a `Plan`."""
+bench: what a joint's readings come to, a `BenchTold`; forecast: the same at once, by forecast.
+drawing: how one is taken, a `Plan`."""
 
 MODULES: Mapping[Task, str] = MappingProxyType(
     {
@@ -31,6 +33,7 @@ MODULES: Mapping[Task, str] = MappingProxyType(
         "sure": "viewer.bars.asked",
         "surest": "viewer.bars.asked",
         "bench": "viewer.bench.told",
+        "forecast": "viewer.bench.told",
         "drawing": "viewer.bench.plans",
     }
 )
@@ -48,7 +51,7 @@ def compute(task: Task, order: Order, tell: "Progress") -> object:
 
     rig = parse_rig(order.text, order.name)
     rig._folder = order.folder
-    if task in ("bench", "drawing"):
+    if task in ("bench", "forecast", "drawing"):
         return _of_a_joint(task, rig, order, tell)
     if task == "cures":
         from viewer.session.cures.list import list_cures
@@ -80,8 +83,10 @@ def _of_a_joint(task: Task, rig: "Rig", order: Order, tell: "Progress") -> objec
         from viewer.bench.plans import plan_of
 
         return plan_of(rig, order.joint, *order.reading)
-    from viewer.bench.told import bench_told
+    from viewer.bench.told import bench_foretold, bench_told
 
+    if task == "forecast":
+        return bench_foretold(rig, order.joint)
     return bench_told(rig, order.joint, tell)
 
 

@@ -27,7 +27,7 @@ class BandView(QWidget):
         self._told = told if told is not None and told.now is not None else None
         self.setVisible(self._told is not None)
         if self._told is not None and self._told.now and self._told.before:
-            says = f"{_words(self._told.now)} now, {_words(self._told.before)} before"
+            says = f"{self._now()} now, {_words(self._told.before)} before"
             self.setAccessibleDescription(says)
             self.setToolTip(f"Bend at which this joint first touches: {says} any reading.")
         self.update()
@@ -50,12 +50,19 @@ class BandView(QWidget):
         lead, behind = 4.5 * em(self), 0.8 * em(self) + self._widest()
         return lead + (bend - low) / (high - low) * (self.width() - lead - behind)
 
+    def _now(self) -> str:
+        """The band that is known now, in words; "" where there is none."""
+        told = self._told
+        if told is None or told.now is None:
+            return ""
+        return f"{'about ' if told.is_forecast else ''}{_words(told.now)}"
+
     def _widest(self) -> float:
         """Px of the longer words behind a bar."""
         told = self._told
-        bands = [] if told is None else [each for each in (told.before, told.now) if each]
+        before = "" if told is None or told.before is None else _words(told.before)
         across = self.fontMetrics().horizontalAdvance
-        return max((float(across(_words(each))) for each in bands), default=0.0)
+        return max(float(across(each)) for each in (before, self._now()))
 
     def paintEvent(self, _: QPaintEvent | None) -> None:
         """Draw both bars and the scale below them."""
@@ -70,21 +77,34 @@ class BandView(QWidget):
             painter.drawLine(QPointF(x, 0.2 * line), QPointF(x, 3.4 * line))
             box = QRectF(x - 2.0 * line, 3.5 * line, 4.0 * line, 1.4 * line)
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{bend}\N{DEGREE SIGN}")
-        self._bar(painter, 0.4 * line, "before", told.before, look.quiet)
-        self._bar(painter, 2.0 * line, "now", told.now, look.ink)
+        self._bar(painter, 0.4 * line, "before", told.before, look.quiet, _words(told.before))
+        self._bar(painter, 2.0 * line, "now", told.now, look.ink, self._now(), told.is_forecast)
         painter.end()
 
-    def _bar(self, painter: QPainter, top: float, says: str, band: Span, ink: str) -> None:
+    def _bar(
+        self,
+        painter: QPainter,
+        top: float,
+        called: str,
+        band: Span,
+        ink: str,
+        says: str,
+        is_hollow: bool = False,
+    ) -> None:
+        """One bar with its words; a forecast is an outline, which nobody takes for the answer."""
         line = em(self)
         left, right = self.x_of(band[0]), self.x_of(band[1])
         box = QRectF(left, top, max(right - left, 3.0), 1.1 * line)
-        painter.fillRect(box, QColor(ink))
         painter.setPen(QColor(ink))
+        if is_hollow:
+            painter.drawRect(box.adjusted(0.5, 0.5, -0.5, -0.5))
+        else:
+            painter.fillRect(box, QColor(ink))
         align = Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(QRectF(0.0, top, 4.2 * line, 1.1 * line), align, says)
+        painter.drawText(QRectF(0.0, top, 4.2 * line, 1.1 * line), align, called)
         behind = QRectF(right + 0.4 * line, top, self._widest() + 0.2 * line, 1.1 * line)
         painter.fillRect(behind, self.palette().window().color())
-        painter.drawText(behind, align, _words(band))
+        painter.drawText(behind, align, says)
 
 
 def _words(band: Span) -> str:

@@ -88,6 +88,7 @@ class BenchWindow(Follower):
             (session.rig_changed, self.refresh),
             (self.room.changed, self._show_plan),
             (self.room.told.changed, self._show_told),
+            (self.room.soon.changed, self._show_told),
             (self.room.told.progressed, self._show_told),
         )
 
@@ -200,15 +201,14 @@ class BenchWindow(Follower):
         told, look = self.room.told, colours(self)
         self.progress.setVisible(told.is_computing)
         show_share(self.progress, told.share)
-        answer = told.answer
-        if answer is not None and answer.joint != self.room.joint:
-            answer = None
+        answer = self.room.answer
         self.band.show_told(answer)
         if told.state == "failed":
             self.says.setText(f"There is no answer: {told.fault}.")
         else:
             self.says.setText("" if answer is None else "\n".join(answer.lines))
-        ink(self.says, look.quiet if told.is_computing else look.ink)
+        is_old = told.is_computing and not (answer is not None and answer.is_forecast)
+        ink(self.says, look.quiet if is_old else look.ink)
         self.take_next.setVisible(answer is not None and bool(answer.next))
         self.take_next.setEnabled(not told.is_computing)
 
