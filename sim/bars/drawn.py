@@ -90,18 +90,24 @@ def judge(moved: Mapping[Of, FloatArray], limits: Mapping[Joint, Limits], gap: f
             told["surroundings", name] = rows[:, VALUE], rows[:, VALUE], rows
     reach = moved["reach", None]
     told["out-of-reach", "axle"] = reach[:, VALUE], np.full(len(reach), np.nan), reach
+    rows_of = told.items()
     return Drawn(
-        left={key: left for key, (left, _, _) in told.items()},
-        worst={key: worst for key, (_, worst, _) in told.items()},
-        at={key: rows[:, POSE] for key, (_, _, rows) in told.items()},
-        first={key: rows[:, FIRST] for key, (_, _, rows) in told.items()},
-        level={key: rows[:, LEVEL] for key, (_, _, rows) in told.items()},
+        left={key: left for key, (left, _, _) in rows_of},
+        worst={key: worst for key, (_, worst, _) in rows_of},
+        at={key: rows[:, POSE] for key, (_, _, rows) in rows_of},
+        first={key: _past(left, rows[:, FIRST]) for key, (left, _, rows) in rows_of},
+        level={key: _past(left, rows[:, LEVEL]) for key, (left, _, rows) in rows_of},
         possible=np.isfinite(reach[:, VALUE]),
     )
 
 
 _HEIGHTS = np.array([False, False, False, False, True, True])
 """Which numbers of a row are heights."""
+
+
+def _past(left: FloatArray, heights: FloatArray) -> FloatArray:
+    """Heights (n,) of those draws that are past their limit: straight lines give one to all."""
+    return np.where(left > 0.0, np.nan, heights)
 
 
 def _turning(

@@ -21,10 +21,12 @@ class Slopes:
     Attributes
     ----------
     middle : (looked at, numbers) as it is.
+    ends : mm, full droop and full bump; no height lies beyond them, however straight lines run.
     up, down : (k, looked at, numbers) change with each column one deviation more, and less.
     """
 
     middle: FloatArray
+    ends: tuple[float, float]
     up: FloatArray
     down: FloatArray
 
@@ -33,7 +35,10 @@ class Slopes:
         shape = self.middle.shape
         up, down = (each.reshape(len(each), self.middle.size) for each in (self.up, self.down))
         moved: FloatArray = np.maximum(z, 0.0) @ up + np.maximum(-z, 0.0) @ down
-        return moved.reshape(-1, *shape) + self.middle
+        moved = moved.reshape(-1, *shape) + self.middle
+        heights = moved[..., FIRST:]
+        np.clip(heights, *self.ends, out=heights)
+        return moved
 
 
 def slopes(model: Model) -> Slopes:
@@ -50,7 +55,9 @@ def slopes(model: Model) -> Slopes:
     up, down = np.zeros((columns, *middle.shape)), np.zeros((columns, *middle.shape))
     up[asked], down[asked] = ways[: len(asked)], ways[len(asked) :]
     up, down = np.where(np.isnan(up), -down, up), np.where(np.isnan(down), -up, down)
-    return Slopes(middle, np.nan_to_num(up), np.nan_to_num(down))
+    travel = model.found.vehicle.travel
+    ends = -travel.droop, travel.bump
+    return Slopes(middle, ends, np.nan_to_num(up), np.nan_to_num(down))
 
 
 def _moves(model: Model, column: int, middle: FloatArray) -> bool:

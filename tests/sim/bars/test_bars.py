@@ -274,3 +274,26 @@ def test_without_anything_that_may_be_off_the_chance_is_what_the_check_says() ->
             assert bend.band is not None
             margin = degrees(found.joints["output"].margin)
             assert (bend.band.low, bend.band.high) == pytest.approx((margin, margin), abs=1e-9)
+
+
+def test_a_first_contact_is_of_those_that_touch_and_lies_in_the_travel() -> None:
+    """The output joint's touch in doubt by 3 deg: many trucks clear, whose height would lie beyond.
+
+    Straight lines give each draw a height; a whole truck has none unless it touches.
+    """
+    found = wagon()
+    shapes = {"output": one_throat("output", 0.4, radians(1.5))}
+    first, full = both(found, [source(found.rig, "output.points_down", radians(0.5))], shapes)
+    travel = found.vehicle.travel
+    one, other = (
+        next(
+            each for each in made.findings if (each.code, each.subject) == ("joint-bend", "output")
+        )
+        for made in (first, full)
+    )
+    assert 0.05 < one.chance < 0.95
+    assert one.first is not None
+    assert other.first is not None
+    assert -travel.droop <= one.first.low < one.first.high < 0.0
+    assert -travel.droop <= other.first.low
+    assert one.first.low == pytest.approx(other.first.low, abs=0.02 * travel.droop)
