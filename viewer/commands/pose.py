@@ -6,7 +6,7 @@ from typing import Any
 
 from geometry.errors import BindpointError
 from sim.bars.doubts import doubts_of
-from sim.bars.give_or_take import PoseOff, pose_off
+from sim.bars.give_or_take import PoseOff
 from sim.pose import PoseCheck, check_pose
 from sim.travel.oversteps import ANGLES, Overstep
 from viewer.bars.json import band_data
@@ -14,6 +14,7 @@ from viewer.commands.answer import answer, drawn, picture_of
 from viewer.console import note, progress
 from viewer.encoder import keyed, plain
 from viewer.endings import CLEAR, TOUCHES
+from viewer.pose.off import posed_off
 from viewer.pose.posing import TYPED_AXES, directions_taken, parse_pose
 from viewer.rigs import named_rig
 from viewer.words.posed import pose_lines
@@ -77,11 +78,7 @@ def _off(result: PoseCheck) -> PoseOff | None:
             doubts = doubts_of(result.rig, result.joints, progress=tell)
     except BindpointError:
         return None
-    if not (doubts.sources or doubts.shapes):
-        return None
-    left = {joint: found.left for joint, found in result.joints.items()}
-    slip_left = (result.closes_left, result.opens_left)
-    return pose_off(result.rig, result.at, doubts, left, slip_left)
+    return posed_off(result, doubts)
 
 
 def posed_data(result: PoseCheck, rig_name: str, off: PoseOff | None = None) -> dict[str, Any]:

@@ -10,12 +10,14 @@ from psygnal import Signal
 
 from geometry.contact.gap import Gap
 from geometry.tolerances import TOL
+from sim.bars.give_or_take import PoseOff
 from sim.check import Check
 from sim.derive import derive
 from sim.findings import Finding
 from sim.front_section import JOINTS
 from sim.pose import PoseCheck, pose_of
 from sim.vehicle import Joint
+from viewer.pose.off import posed_off
 from viewer.session.charts.travel_map import HEIGHTS, WRAPS, Layer, TravelMap, travel_map
 from viewer.session.charts.turn_strip import StripWork, TurnStrip
 from viewer.session.cures.lines import CureList
@@ -47,6 +49,11 @@ class Version:
 class Session:
     """One rig being worked on.
 
+    Attributes
+    ----------
+    now, gaps : the pose that is shown, and its gaps as far as they are known. off : how far off
+        it may be; that of the last pose until it is known.
+
     Signals
     -------
     rig_changed : the rig, or the text of it, is another one.
@@ -77,12 +84,14 @@ class Session:
         self.ticket: Asking[str] = Asking(lambda: worker.other("ticket"))
         self.first = FirstSaid(lambda: worker.other("turning"))
         self.sure = SureSaid(lambda: worker.other("sure"), lambda: worker.other("surest"))
+        self.sure.changed.connect(self._on_sure)
         self.cures.changed.connect(self._on_cures)
         self.shake: Asking[Answer] = Asking(lambda: worker.other("shake"))
         self.worker_for = worker.other
         """A worker for another task, of whoever asks for it."""
         self.now: PoseCheck | None = None
         self.gaps: dict[Joint, Gap] = {}
+        self.off: PoseOff | None = None
         self.map: TravelMap | None = None
         self.other: Version | None = None
         self.chosen: Layer = "worst"
@@ -283,6 +292,10 @@ class Session:
             if self._strip is None or not self._strip.run():
                 self._due.discard("strip gaps")
             self.measured.emit()
+        elif "how sure" in self._due:
+            self._due.discard("how sure")
+            self.off = posed_off(now, self.sure.sure.doubts)
+            self.measured.emit()
         return self.has_work
 
     def ask_again(self) -> None:
@@ -379,6 +392,10 @@ class Session:
         if not self._is_opening:
             self.answered.emit()
 
+    def _on_sure(self) -> None:
+        self._due |= {"how sure"}
+        self.measured.emit()  # wakes whoever calls `idle`
+
     def _on_cures(self) -> None:
         if self.cures.state == "fresh":
             self.first.look()
@@ -387,8 +404,9 @@ class Session:
         if self.motion.stands and self.finding is not None:
             self.measure(self.strip_joint)
             self.choose(self.chosen, self.finding)  # the eye goes round to where it is seen best
-        if not self.motion.playing and self.map is not None and self.map.travel.size < HEIGHTS:
-            self._due |= {"map"}
+        if not self.motion.playing:
+            is_coarse = self.map is not None and self.map.travel.size < HEIGHTS
+            self._due |= {"map", "how sure"} if is_coarse else {"how sure"}
             self.measured.emit()  # wakes whoever calls `idle`
 
     def _pose(self) -> None:
@@ -398,6 +416,7 @@ class Session:
         self.now = pose_of(self.check, self.motion.at, self.motion.spin)
         self.gaps = {}
         self._to_measure = sorted(self.now.joints, key=self.now_left)
+        self._due |= set() if self.motion.playing else {"how sure"}
         if before is None or before.at != self.now.at or self._strip_is_of_another_answer:
             self._begin_strip()
         if self.map is None or self.map.roll != self.now.at.roll:

@@ -9,6 +9,8 @@ from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtWidgets import QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from sim.accuracy.sources import sources_of
+from sim.bars.doubts import Doubts
 from sim.findings import Finding
 from sim.turning_over import Turn, TurningOver
 from sim.vehicle import Pose
@@ -16,6 +18,7 @@ from tests.viewer.session.conftest import RIGS, Scripted, checked, out_of_reach
 from tests.viewer.whole_text import check_text
 from tests.viewer.window.whole import shown
 from viewer.bars.asked import Sure
+from viewer.pose.off import posed_off
 from viewer.session.session import Session
 from viewer.session.text.document import Document
 from viewer.session.told.state_words import UNKNOWN, answer_words
@@ -24,10 +27,12 @@ from viewer.window.kit.theme import DARK, LIGHT, colours, palette_of
 from viewer.window.state.head import StateHead
 from viewer.window.state.panel import StatePanel
 from viewer.words.assumed import assumed_short, assumed_words
+from viewer.words.bars import SURE
 from viewer.words.finding_facts import LONGEST
 from viewer.words.findings import finding_lines, says
 from viewer.words.first_page import MEASURE, below_verdict
 from viewer.words.now import gap_words, now_limit, now_says, slip_words
+from viewer.words.posed import off_said
 from viewer.words.problems import problem_words
 from viewer.words.turning import turn_line
 from viewer.words.units import format_length
@@ -272,6 +277,34 @@ def test_what_was_tried_joins_the_page_when_it_is_known(
     clock[0] = 9.0
     panel.session.tick()
     assert not first.trying.is_computing
+
+
+def test_how_far_off_the_pose_may_be_follows_it(panel: StatePanel) -> None:
+    """By the tape's and the angle finder's usual error; nothing once nothing is known of it."""
+    session, off = panel.session, panel.off
+    assert not off.isVisible()
+    check = session.check
+    assert check is not None
+    session.sure.sure = Sure(doubts=Doubts(tuple(sources_of(check.found.rig))))
+    session.sure.changed.emit()
+    told = []
+    for travel in (0.0, -220.0):
+        session.motion.go(travel=travel)
+        while session.idle():
+            pass
+        assert session.now is not None
+        known = posed_off(session.now, session.sure.sure.doubts)
+        assert known is not None
+        assert off.isVisible()
+        assert off.text() == f"{SURE} {off_said(known)}."
+        told.append(off.text())
+    assert "clear here" in told[0]
+    assert "touches here" in told[1]
+    assert "give or take: output bend" in told[1]
+    session.sure.forget()
+    while session.idle():
+        pass
+    assert not off.isVisible()
 
 
 @pytest.mark.parametrize("scrolled", [False, True], ids=["by keys", "scrolled to"])

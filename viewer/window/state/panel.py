@@ -18,7 +18,9 @@ from viewer.window.state.findings_list import FindingsList
 from viewer.window.state.first_lines import FirstLines
 from viewer.window.state.joint_block import JointBlock
 from viewer.window.state.slip_bar import SlipBar
+from viewer.words.bars import SURE
 from viewer.words.now import now_says, slip_words
+from viewer.words.posed import off_said
 from viewer.words.turning import GENERIC
 from viewer.words.units import format_length
 from viewer.words.verdicts import CAUTION
@@ -32,7 +34,8 @@ class StatePanel(Follower):
     answer : whether the answer is old, and how far a new one is.
     first : the first page below its verdict, in its order. sure : how sure that is.
     mark, says : the verdict and what decides it in the pose.
-    joints : by joint of the shaft. slip, slip_says, length : of the pose.
+    joints : by joint of the shaft. slip, slip_says, length, off : of the pose; off is how sure
+        that is.
     findings : everything that was found.
     """
 
@@ -46,7 +49,8 @@ class StatePanel(Follower):
         self.mark, self.says = VerdictMark(2.2, self), self._label(1.25)
         self.joints: dict[Joint, JointBlock] = {}
         self.slip = SlipBar(session, self)
-        self.slip_says, self.length = self._label(), self._label()
+        self.slip_says, self.length, self.off = self._label(), self._label(), self._label()
+        self.off.hide()
         self.first, self.sure = FirstLines(self), self._label()
         tip = "Readings with a protractor that make generic yokes your own (Ctrl+Shift+J)."
         self.bench = button("Bend the joint on the &bench ...", tip, self.bench_wanted)
@@ -82,7 +86,7 @@ class StatePanel(Follower):
         held: tuple[Part, ...] = (
             *(self.first, self.sure, row(self.bench, None), _rule(self)),
             *(pose, _beside(self.mark, self.says), self._blocks),
-            *(slip, self.slip, self.slip_says, self.length, _rule(self)),
+            *(slip, self.slip, self.slip_says, self.length, self.off, _rule(self)),
             *(found, self.findings, self.caution, None),
         )
         column(*held, on=inner, gap=gap, edge=gap)
@@ -185,6 +189,15 @@ class StatePanel(Follower):
     def _on_measured(self) -> None:
         for block in self.joints.values():
             block.refresh()
+        off = self.session.off
+        said = "" if off is None else f"{SURE} {off_said(off)}."
+        if said != self.off.text():
+            self._write_above(lambda: self._write_off(said))
+
+    def _write_off(self, said: str) -> None:
+        self.off.setText(said)
+        self.off.setVisible(bool(said))
+        ink(self.off, colours(self).quiet)
 
 
 def _rule(parent: QWidget) -> QFrame:
