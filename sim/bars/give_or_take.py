@@ -69,7 +69,7 @@ def left_draws(shape: Shape | None, off: float) -> FloatArray:
     known = 0.0 if shape is None or not isfinite(shape.forecast_off) else shape.forecast_off
     moved = z[:, 0] * hypot(off, known) / SURE
     if shape is not None and columns:
-        moved += shape.clear(z[:, 1:]) - shape.clear(np.zeros((1, columns)))
+        moved += shape.clear(z[:, 1:]) - shape.clear(np.zeros((1, columns))) + shape.later
     return np.asarray(moved)
 
 

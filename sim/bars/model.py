@@ -118,8 +118,8 @@ class Model:
         if shape is not None:
             mine = z[:, self._columns[joint]]
             middle = np.zeros((1, mine.shape[1]))
-            clear += shape.clear(mine) - shape.clear(middle)
-            keeps += shape.keeps(mine) - shape.keeps(middle)
+            clear += shape.clear(mine) - shape.clear(middle) + shape.later
+            keeps += shape.keeps(mine) - shape.keeps(middle) + shape.later
         return Limits(clear, np.minimum(keeps, clear))
 
     @cached_property
@@ -134,7 +134,8 @@ class Model:
     @cached_property
     def _missed(self) -> FloatArray:
         """(looked at, `NUMBERS`) what a look at the rig as it is misses of its check."""
-        looked = self._looked(np.zeros((1, len(self.keys))))[0]
+        clear = {joint: np.array([each.room.clear]) for joint, each in self.found.joints.items()}
+        looked = self.rigs.looked(np.zeros((1, len(self.keys))), clear)[0]
         swept = self.found.swept
         true = np.full(looked.shape, np.nan)
         bends = {str(joint): each for joint, each in self.found.joints.items()}

@@ -51,6 +51,7 @@ class FirstShape:
     certified : rad, up to where the middle is clear over a whole turn.
     gap_kept : rad, up to where it keeps the gap wanted.
     forecast_off : rad; inf, since nothing is known of it yet.
+    later : rad; nothing, since the check has the middle.
     """
 
     doubt: Doubt
@@ -61,6 +62,7 @@ class FirstShape:
     certified: float
     gap_kept: float
     forecast_off: float = inf
+    later: float = 0.0
 
     @property
     def joint(self) -> Joint:

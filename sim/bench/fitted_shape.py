@@ -58,6 +58,15 @@ class FittedShape:
         """Nothing: what forecasts leave open is in the draws."""
         return 0.0
 
+    @property
+    def later(self) -> float:
+        """By how much later (rad) the middle of all that agree touches than the yokes shown.
+
+        They are held to that middle, but yokes of a kind do not always come to it.
+        """
+        curve = self.fitted.curve
+        return float(np.median(self.fitted.touches)) - min(curve.touch_min, curve.limit)
+
     def dimensions(self, z: FloatArray) -> FloatArray:
         """Place among the joints that agree (n, 1), in deviations."""
         return np.asarray(z, dtype=np.float64)

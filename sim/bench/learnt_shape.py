@@ -47,6 +47,11 @@ class LearntShape:
         """95 of 100 forecasts of the lowest touch are no farther (rad) off the full curve."""
         return self.forecast.lowest_off
 
+    @property
+    def later(self) -> float:
+        """Nothing: the check has the middle ones."""
+        return 0.0
+
     def dimensions(self, z: FloatArray) -> FloatArray:
         """Dimensions (n, d), mm, of draws (n, d)."""
         return self.doubt.dimensions(z)

@@ -53,6 +53,10 @@ class Shape(Protocol):
         inf where nothing is known of it yet.
         """
 
+    @property
+    def later(self) -> float:
+        """By how much later (rad) the middle one touches than the yokes that the check has."""
+
     def dimensions(self, z: FloatArray) -> FloatArray:
         """Dimensions (n, len(free)), mm, of draws (n, d)."""
 

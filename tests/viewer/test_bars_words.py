@@ -57,6 +57,7 @@ class Throat:
     measured: bool
     joint: Joint = "pinion"
     forecast_off: float = 0.0
+    later: float = 0.0
 
     @property
     def free(self) -> tuple[Free, ...]:

@@ -46,6 +46,7 @@ class OneThroat:
     slope: float
     free: tuple[Free, ...]
     forecast_off: float = 0.0
+    later: float = 0.0
 
     def dimensions(self, z: FloatArray) -> FloatArray:
         return np.array([each.value for each in self.free]) + z

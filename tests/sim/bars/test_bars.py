@@ -5,6 +5,7 @@ against themselves put another way.
 from functools import cache
 from math import degrees, radians, sqrt
 
+import numpy as np
 import pytest
 from scipy.stats import norm
 
@@ -13,6 +14,7 @@ from sim.accuracy.source import SURE, Source
 from sim.assessment import Assessment, Assessor
 from sim.bars import Bars, BarsError, bars, first_bars, kept_bars
 from sim.bars.kept import place_of, write_bars
+from sim.bars.slopes import Slopes
 from sim.rig import Rig, changed, load_demo, parse_rig
 from tests.sim.bars.by_hand import one_throat, source
 from tests.sim.rigs import COORDINATES, PHONE_CALL, spoilt
@@ -297,3 +299,12 @@ def test_a_first_contact_is_of_those_that_touch_and_lies_in_the_travel() -> None
     assert -travel.droop <= one.first.low < one.first.high < 0.0
     assert -travel.droop <= other.first.low
     assert one.first.low == pytest.approx(other.first.low, abs=0.02 * travel.droop)
+
+
+def test_straight_lines_lead_no_height_out_of_the_travel() -> None:
+    """Of one thing looked at: value, pose and both heights, 100 mm more for each deviation."""
+    middle, more = np.full((1, 6), -50.0), np.full((1, 1, 6), 100.0)
+    lines = Slopes(middle, (-120.0, 80.0), more, -more)
+    (up,), (down,) = lines.moved(np.array([[2.0], [-2.0]]))
+    assert up == pytest.approx([150.0, 150.0, 150.0, 150.0, 80.0, 80.0])
+    assert down == pytest.approx([-250.0, -250.0, -250.0, -250.0, -120.0, -120.0])

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 from math import radians
 
 import numpy as np
 import pytest
 
+from sim.accuracy.source import SURE
+from sim.bars.give_or_take import left_draws, middle_95
+from sim.bench.agreement import Agreement
+from sim.bench.curves import library
+from sim.bench.evidence import Predict
 from sim.bench.fit import fitted_joint
 from sim.bench.fitted_shape import FittedShape
 from sim.bench.free import doubt_of
-from sim.bench.readings import told
-from sim.bench.shown import _held
+from sim.bench.outlook import Outlook
+from sim.bench.posterior import band
+from sim.bench.readings import Told, told
+from sim.bench.shown import _held, shown
 from sim.hardware.joint import joint_hardware
 from sim.rig import Rig, changed
 from sim.rig.demos import load_demo
@@ -104,10 +112,66 @@ def test_a_reading_rules() -> None:
     worth = [each.narrows for each in found.next]
     assert worth == sorted(worth)
     assert worth[0] < 1.0
+    # Bars have the draws where they are, though the yokes shown are not quite halfway, and all that
+    # the readings leave open is in the draws.
+    assert band(found.touches) == pytest.approx(found.lowest, abs=radians(0.05))
+    assert np.median(found.touches) == pytest.approx(found.curve.touch_min, abs=radians(0.6))
     shape = FittedShape.of(found, 1.0)
+    left = np.array(middle_95(left_draws(shape, 0.0))) + found.curve.touch_min
+    assert left == pytest.approx(found.lowest, abs=radians(0.06))
     ends = shape.clear(np.array([[-1.96], [0.0], [1.96]]))
     assert ends[1] == pytest.approx(found.curve.certified_clear, abs=radians(0.05))
     assert ends[2] - ends[0] == pytest.approx(high - low, rel=0.15)
+
+
+class Late(Outlook):
+    """An outlook that forecasts every touch 1 deg too late."""
+
+    def readings(self, told: tuple[Told, ...]) -> Predict:
+        return lambda z: super(Late, self).readings(told)(z) + radians(1.0)
+
+
+@pytest.fixture(scope="module")
+def outlook() -> Outlook:
+    doubt = doubt_of(load_demo("long-legged-trail-wagon"), "pinion")
+    assert doubt is not None
+    return Outlook.of(library(doubt))
+
+
+@pytest.mark.slow
+def test_yokes_are_sought_anew_where_they_touch_elsewhere_than_was_forecast(
+    outlook: Outlook,
+) -> None:
+    """So that what is shown reads as was read, and is halfway, whatever the forecast is off."""
+    late = Late(outlook.known, outlook.lines, outlook.forecast, outlook.off)
+    by = Agreement(late, told(read(load_demo("long-legged-trail-wagon"), *READINGS), "pinion"))
+    draws = by.agreeing((0, 1, 2))
+    found = shown(by, (0, 1, 2), draws)
+    assert found.curve.touch_min == pytest.approx(np.median(by.lowest(draws)), abs=radians(0.5))
+
+
+@pytest.mark.slow
+def test_each_place_has_the_error_that_is_known_of_it(outlook: Outlook) -> None:
+    mine = told(read(load_demo("long-legged-trail-wagon"), *READINGS), "pinion")
+    sharp = replace(outlook, known_off={None: radians(0.3), mine[0].place: radians(2.0)})
+    by = Agreement(sharp, mine)
+    asked = (None, mine[0].place, mine[1].place)
+    spread = [SURE * float(by.error(each, by.kind).std()) for each in asked]
+    expected = [radians(0.3), radians(2.0), outlook.off]
+    assert spread == pytest.approx(expected, rel=0.05)
+    # The kind's own band has it too.
+    plain = by.outlook.touch(by.shapes(by.kind)).min(axis=1)
+    assert np.std(by.before() - plain) * SURE == pytest.approx(radians(0.3), rel=0.05)
+
+
+@pytest.mark.slow
+def test_the_reading_told_as_worth_most_leaves_as_much_as_was_said() -> None:
+    """The lowest read to 1/2 deg leaves a band of 1 deg; see `test_foretold` for that it does."""
+    found = fitted_joint(read(load_demo("long-legged-trail-wagon"), *READINGS[:2]), "pinion")
+    assert found is not None
+    best = found.next[0]
+    assert best.way == "lowest"
+    assert best.band == pytest.approx(radians(1.0), rel=0.08)
 
 
 @pytest.mark.slow
