@@ -127,6 +127,7 @@ class Session:
         self.motion.still = partial(still_turn, vehicle)
         self.answers.answer, self.now, self.map, self._strip = None, None, None, None
         self.gaps, self.other, self.chosen, self.finding = {}, None, "worst", None
+        self.off = None
         self.cures.forget()
         self.ticket.forget()
         self.first.forget()

@@ -307,6 +307,19 @@ def test_how_far_off_the_pose_may_be_follows_it(panel: StatePanel) -> None:
     assert not off.isVisible()
 
 
+def test_another_rig_shows_nothing_of_how_far_off_the_last_one_was(panel: StatePanel) -> None:
+    session = panel.session
+    assert session.check is not None
+    session.sure.sure = Sure(doubts=Doubts(tuple(sources_of(session.check.found.rig))))
+    session.sure.changed.emit()
+    while session.idle():
+        pass
+    assert panel.off.isVisible()
+    session.open(Document.open(RIGS / f"{RIG}.toml"))
+    assert session.off is None
+    assert not panel.off.isVisible()
+
+
 @pytest.mark.parametrize("scrolled", [False, True], ids=["by keys", "scrolled to"])
 def test_what_comes_later_above_the_findings_moves_none_from_under_a_hand(
     panel: StatePanel, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, scrolled: bool
